@@ -1,0 +1,36 @@
+import { defineConfig } from 'vitest/config';
+
+const shared = { environment: 'node', execArgv: ['--import', './bin/types-hook.js'] } as const;
+
+export default defineConfig({
+  test: {
+    projects: [
+      {
+        test: {
+          ...shared,
+          name: 'unit',
+          include: ['src/**/*.test.ts', 'tests/*.test.ts'],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          ...shared,
+          name: 'long',
+          include: ['src/**/*.long.ts', 'tests/*.long.ts'],
+          testTimeout: 900_000,
+        },
+      },
+      {
+        test: {
+          ...shared,
+          name: 'browser',
+          include: ['tests/browser/*.test.ts'],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
