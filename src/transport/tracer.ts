@@ -1,0 +1,106 @@
+/**
+ * The port behind which tracers are exchanged (plain TypeScript in one thread, a pool of workers, WASM,
+ * WebGPU). The same scene gives the same numbers within noise on all; one suite holds them to it.
+ */
+import type { TransportScene, View } from './scene.ts';
+
+/** Points on surfaces, as a structure of arrays: what a camera sees, a reading's probe, a patch sample. */
+export interface SurfacePoints {
+  count: number;
+  /** 3 × count, metres, lifted clear of the surface (shadow-terminator fix applied). */
+  position: Float32Array;
+  /** 3 × count, unit, true face normal on the side that is seen. */
+  faceNormal: Float32Array;
+  /** 3 × count, unit, shading normal on the same side. */
+  normal: Float32Array;
+  /** 3 × count, unit, from the point toward the eye (gloss); for probes equal to the normal. */
+  toEye: Float32Array;
+  /** count: material number; 65535 = a probe: an ideal white matte receiver. */
+  material: Uint16Array;
+  /** count: patch number, 4294967295 = none. */
+  patch: Uint32Array;
+}
+
+/** What a camera sees: for each pixel some surface points with weights, and emitters seen directly. */
+export interface Hits {
+  width: number;
+  height: number;
+  points: SurfacePoints;
+  /** width × height + 1: points pixelStart[p] … pixelStart[p + 1]-1 belong to pixel p. */
+  pixelStart: Uint32Array;
+  /** points.count: share of the pixel, losses of panes and mirrors on the way included (neutral). */
+  weight: Float32Array;
+  /** points.count: part of the stage hit. */
+  part: Uint16Array;
+  /** points.count: distance along the ray, metres. */
+  depth: Float32Array;
+  /** Emitters in view: pixel, layer, luminance cd/m² at rated volts, bare, weighted by share of the pixel. */
+  glow: { pixel: Uint32Array; layer: Uint16Array; luminance: Float32Array };
+}
+
+/** Direct light of one layer at points. Units: of the layer at rated volts, bare. */
+export interface Direct {
+  /** count: illuminance, lux, shadows included, cosine by the shading normal. */
+  diffuse: Float32Array;
+  /** count: luminance of the gloss toward the eye, cd/m². Zero where the material has no gloss. */
+  gloss: Float32Array;
+}
+
+/** Estimate of everything at points, per layer, by paths. All unbiased; sums over `paths` already divided. */
+export interface PathEstimate {
+  paths: number;
+  /** Per layer. */
+  layers: {
+    direct: Direct;
+    /** count × 12: bounced illuminance at the sample wavelengths, lux-like (a flat spectrum would give lux). */
+    bounced: Float32Array;
+    /** count: variance of the mean of direct diffuse + mean over wavelengths of bounced, lux². */
+    variance: Float32Array;
+  }[];
+}
+
+/** Rays by kind, counted by every tracer: the table of edits and rays is a test on this. */
+export interface RayCount {
+  camera: number;
+  shadow: number;
+  bounce: number;
+  link: number;
+}
+
+export interface TraceOptions {
+  seed: number;
+  signal?: AbortSignalLike;
+}
+/** The part of AbortSignal that is used (the core is compiled without DOM types). */
+export interface AbortSignalLike {
+  readonly aborted: boolean;
+}
+
+export interface Tracer {
+  readonly name: string;
+  readonly rays: RayCount;
+  /** Makes `scene` the one that the calls below speak of. Cheap if the stage's key (or still key) is unchanged. */
+  load(scene: TransportScene): Promise<void>;
+  /** First hits through mirrors and panes; `samples` sub-pixel rays where a silhouette is found (1 elsewhere). */
+  hits(
+    view: View,
+    width: number,
+    height: number,
+    options: TraceOptions & { samples?: number; jitter?: boolean },
+  ): Promise<Hits>;
+  /** Direct light by `samples` points on each emitter (stratified). */
+  direct(points: SurfacePoints, layer: number, options: TraceOptions & { samples: number }): Promise<Direct>;
+  /** patchCount: mean direct illuminance of each patch (lux), both for quick solve. */
+  patchDirect(layer: number, options: TraceOptions & { samples: number }): Promise<Float32Array>;
+  /**
+   * `per` × count: what cosine-distributed rays from the points see: patch numbers; 4294967295 = nothing,
+   * open sky or a surface without a patch.
+   */
+  links(points: SurfacePoints, per: number, options: TraceOptions): Promise<Uint32Array>;
+  /** Unbiased paths from the points, `paths` each. Layers with index in `only` (default all). */
+  trace(
+    points: SurfacePoints,
+    options: TraceOptions & { paths: number; only?: readonly number[] },
+  ): Promise<PathEstimate>;
+  dispose(): void;
+}
