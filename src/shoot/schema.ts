@@ -1,0 +1,407 @@
+/**
+ * The document: a shoot as it is saved, described once. Lengths are metres, angles degrees, volts, amps,
+ * watts, kelvin. Unknown keys are kept everywhere (`looseObject`), so that a newer program's notes survive.
+ * Records are kept by id; ids are short words (`L1`, `W1`, `A`).
+ */
+import { z } from 'zod';
+
+const metres = (what: string) => z.number().min(-1000).max(1000).describe(`${what}, metres`);
+const positiveM = (what: string) => z.number().gt(0).max(1000).describe(`${what}, metres`);
+const degrees = (what: string) => z.number().min(-720).max(720).describe(`${what}, degrees`);
+const share = (what: string) => z.number().min(0).max(1).describe(`${what}, 0–1`);
+const words = z.string().max(2000);
+const id = z.string().regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, 'an id is a letter followed by letters, digits, - or _');
+const byId = <T extends z.ZodType>(item: T) => z.record(id, item);
+const plan = z.tuple([metres('x, east'), metres('y, north')]);
+const place3 = z.tuple([metres('x, east'), metres('y, north'), metres('z, up')]);
+
+/** A surface's finish. */
+export const Finish = z.looseObject({
+  words: words.optional().describe('what it is, e.g. "pale yellow paint"'),
+  reflectance: share('luminous reflectance'),
+  colour: z.string().regex(/^#[0-9a-fA-F]{6}$/).optional().describe('hue as #rrggbb; its lightness is ignored'),
+  glossF0: share('normal-incidence gloss').optional(),
+  roughness: share('gloss roughness').optional(),
+  mirror: z.boolean().optional(),
+  guessed: z.boolean().optional().describe('true: nobody has looked yet; counts as a doubt'),
+});
+
+export const Opening = z.looseObject({
+  kind: z.enum(['door', 'window', 'gap']),
+  words: words.optional(),
+  wall: z.number().int().min(0).describe('wall i runs from outline corner i to corner i + 1'),
+  fromM: metres('along the wall from its first corner, near edge'),
+  toM: metres('along the wall, far edge'),
+  sillM: metres('height of the lower edge'),
+  headM: metres('height of the upper edge'),
+  fill: z.enum(['open', 'shut', 'glass']).describe('what is in it'),
+  finish: Finish.optional().describe('of a shut leaf'),
+  leafDeg: degrees('how far a hinged leaf stands open').optional(),
+});
+
+export const Furniture = z.looseObject({
+  kind: z.string().max(40).describe('a body the stage can build: box, table, chair, worktop, hull …'),
+  words: words.optional(),
+  at: place3.describe('middle of its footprint, at its lowest point'),
+  sizeM: z.tuple([positiveM('width (local x)'), positiveM('depth (local y)'), positiveM('height')]),
+  turnDeg: degrees('about the vertical, counter-clockwise').optional(),
+  finish: Finish,
+  finishes: z.record(z.string().max(40), Finish).optional().describe('of named parts that differ'),
+  detail: z.record(z.string().max(40), z.number()).optional().describe('measures a kind needs, metres or counts'),
+});
+
+export const Rigging = z.looseObject({
+  kind: z.enum(['beam', 'rail', 'pipe', 'cupboard', 'gantry']),
+  words: words.optional(),
+  from: place3.describe('middle line, lower face'),
+  to: place3,
+  widthM: positiveM('width'),
+  depthM: positiveM('depth'),
+  loadKg: z.number().gt(0).max(5000).optional().describe('what may hang; absent: unknown'),
+  finish: Finish,
+});
+
+const Load = z.looseObject({
+  words,
+  watts: z.number().min(0).max(50_000),
+  volts: z.number().gt(0).max(1000).optional().describe('marked on it'),
+  kind: z.enum(['resistive', 'electronic', 'magnetic', 'motor', 'tungsten']).optional(),
+  powerFactor: share('power factor').optional(),
+  on: z.boolean().describe('counted now'),
+});
+
+export const Circuit = z.looseObject({
+  words,
+  device: z.enum(['mcb-b', 'mcb-c', 'mcb-d', 'bs3036', 'nema', 'unknown']),
+  ratingA: z.number().gt(0).max(1000).optional(),
+  cable: z
+    .looseObject({
+      mm2: z.number().gt(0).max(500).optional(),
+      lengthM: z.number().min(0).max(5000).optional(),
+      loopOhm: z.number().min(0).max(100).optional().describe('both ways, hot'),
+      known: z.boolean().describe('false: size or state not told'),
+    })
+    .optional(),
+  ring: z.looseObject({ continuityTested: z.boolean() }).optional(),
+  rcdMa: z.number().min(0).max(1000).optional().describe('absent: not told; 0: none'),
+  loopImpedanceOhm: z.number().min(0).max(1000).optional().describe('earth fault loop at the board, as told'),
+  houseLoads: byId(Load),
+});
+
+export const Socket = z.looseObject({
+  words: words.optional(),
+  circuit: id,
+  at: place3,
+  kind: z.enum(['uk-single', 'uk-double', 'eu', 'us-15', 'us-20', 'au-10', 'jp-double', 'iec-16', 'iec-32']),
+  dead: z.boolean().optional(),
+});
+
+export const Supply = z.looseObject({
+  words: words.optional(),
+  region: z.enum(['uk', 'eu', 'na', 'au', 'jp']),
+  nominalV: z.number().gt(0).max(1000),
+  frequencyHz: z.number().gt(0).max(400),
+  earthing: z.enum(['TN', 'TT', 'IT', 'unknown']),
+  boardAt: place3.optional(),
+  circuits: byId(Circuit),
+  sockets: byId(Socket),
+});
+
+export const Place = z.looseObject({
+  name: words,
+  words: words.optional(),
+  northDeg: degrees('bearing of +y from north').optional(),
+  outline: z.array(plan).min(3).max(200).describe('floor corners counter-clockwise seen from above'),
+  ceilingM: positiveM('ceiling height').optional().describe('absent: no ceiling, walls 3 m'),
+  floor: Finish,
+  ceiling: Finish.optional(),
+  walls: Finish,
+  wallFinishes: z.record(z.string().regex(/^\d+$/), Finish).optional().describe('walls that differ, by number'),
+  openings: byId(Opening),
+  furniture: byId(Furniture),
+  rigging: byId(Rigging),
+  outside: z
+    .looseObject({
+      groundM: metres('level of the ground outside'),
+      ground: Finish,
+      furniture: byId(Furniture).optional(),
+    })
+    .optional(),
+  supply: Supply,
+});
+
+/* -------------------------------------------------------------------------------------------- kit */
+
+const Held = {
+  held: z.enum(['owned', 'borrowed', 'hired']),
+  pricePerDay: z.number().min(0).max(1e6).optional(),
+  note: words.optional(),
+};
+
+/** One reading that says how this very head differs from its kind. */
+export const HeadReading = z.union([
+  z.looseObject({
+    kind: z.literal('lux'),
+    lux: z.number().gt(0).max(1e7),
+    distanceM: positiveM('from the lamp'),
+    offAxisDeg: degrees('off its axis').optional(),
+    focus: share('0 flood … 1 spot').optional(),
+  }),
+  z.looseObject({
+    kind: z.literal('stop'),
+    stop: z.number().gt(0).max(90).describe('T-stop at which a grey card facing the lamp reads grey'),
+    ei: z.number().gt(0).max(1e6),
+    shutterS: z.number().gt(0).max(10),
+    distanceM: positiveM('from the lamp'),
+    offAxisDeg: degrees('off its axis').optional(),
+    focus: share('0 flood … 1 spot').optional(),
+  }),
+]);
+
+export const KitLamp = z.looseObject({
+  kind: z.string().max(60).describe('a lamp of the generic kit, e.g. fresnel-650'),
+  words: words.optional().describe('what the owner calls it'),
+  ...Held,
+  volts: z.number().gt(0).max(1000).optional().describe('marked on the bulb'),
+  cctK: z.number().min(1000).max(25_000).optional().describe('of a lamp whose colour can be set, or as measured'),
+  reading: HeadReading.optional(),
+});
+export const KitThing = z.looseObject({
+  kind: z.string().max(60),
+  words: words.optional(),
+  count: z.number().int().min(0).max(1000),
+  ...Held,
+  mm2: z.number().gt(0).optional(),
+  lengthM: z.number().gt(0).optional(),
+  loopOhm: z.number().min(0).optional().describe('both ways, as told'),
+  ratingA: z.number().gt(0).optional(),
+  reel: z.boolean().optional(),
+  woundRatingA: z.number().gt(0).optional(),
+  sizeM: z.tuple([positiveM('width'), positiveM('height')]).optional(),
+  heightM: z.tuple([positiveM('lowest'), positiveM('highest')]).optional(),
+  footM: positiveM('radius of the foot').optional(),
+});
+export const Kit = z.looseObject({
+  lamps: byId(KitLamp),
+  supports: byId(KitThing).describe('stands, clamps, arms'),
+  sheets: byId(KitThing).describe('gels and diffusion, kind = id of the sheet'),
+  flags: byId(KitThing),
+  leads: byId(KitThing),
+  multiways: byId(KitThing),
+});
+
+/* ------------------------------------------------------------------------------------------ scenes */
+
+export const Support = z.looseObject({
+  kind: z.enum(['stand', 'clamp', 'foot', 'hung', 'wall', 'hand']),
+  kit: id.optional(),
+  on: id.optional().describe('rigging or furniture it holds to'),
+  footM: positiveM('radius of the foot').optional(),
+  dropM: z.number().min(0).max(20).optional().describe('drop pipe'),
+  baseM: metres('height of what it stands on').optional(),
+  bond: z.boolean().optional().describe('safety bond'),
+  words: words.optional(),
+});
+
+export const Feed = z.looseObject({
+  socket: id,
+  outlet: z.number().int().min(0).max(8).optional(),
+  via: id.optional().describe('a multiway of the rig'),
+  leads: z.array(z.looseObject({ kit: id, coiled: z.boolean().optional() })).max(20),
+});
+
+export const RigLamp = z.looseObject({
+  head: id.describe('the head of the kit'),
+  number: z.string().max(6).describe('what the crew calls it on this rig'),
+  words: words.optional(),
+  on: z.boolean(),
+  at: place3.describe('middle of the luminous face'),
+  aim: place3,
+  focus: share('0 flood … 1 spot'),
+  level: share('dimmer: share of volts for tungsten, share of light for the rest'),
+  rollDeg: degrees('about its axis').optional(),
+  scrims: z.array(z.enum(['half', 'full'])).max(6),
+  doors: z
+    .looseObject({
+      top: degrees('opening from the axis'),
+      bottom: degrees('opening from the axis'),
+      left: degrees('opening from the axis'),
+      right: degrees('opening from the axis'),
+    })
+    .optional(),
+  sheets: z.array(z.string().max(40)).max(8).describe('pegged on the doors or in the frame ahead, in order'),
+  support: Support,
+  feed: Feed.optional().describe('absent: battery'),
+  batteryWh: z.number().gt(0).optional(),
+  practical: z.boolean().optional().describe('a lamp that belongs to the story and may be seen'),
+});
+
+/** A lamp changed for one angle: only what differs. */
+export const Cheat = z.looseObject({
+  on: z.boolean().optional(),
+  at: place3.optional(),
+  aim: place3.optional(),
+  focus: share('focus').optional(),
+  level: share('level').optional(),
+  sheets: z.array(z.string().max(40)).max(8).optional(),
+  scrims: z.array(z.enum(['half', 'full'])).max(6).optional(),
+  support: Support.optional(),
+});
+
+export const RigFlag = z.looseObject({
+  words: words.optional(),
+  at: place3.describe('middle'),
+  facing: place3.describe('direction its face looks (need not be unit)'),
+  sizeM: z.tuple([positiveM('width'), positiveM('height')]),
+  kind: z.enum(['flag', 'board', 'net-half', 'net-full', 'bounce', 'frame']),
+  sheet: z.string().max(40).optional().describe('for a frame: the diffusion in it'),
+  finish: Finish.optional(),
+  angles: z.array(id).max(60).optional().describe('angles it stands in; absent: all'),
+  support: Support.optional(),
+});
+
+export const RigMultiway = z.looseObject({
+  words: words.optional(),
+  kit: id.optional(),
+  socket: id,
+  leads: z.array(z.looseObject({ kit: id, coiled: z.boolean().optional() })).max(20),
+  ratingA: z.number().gt(0).optional(),
+  ways: z.number().int().min(1).max(20).optional(),
+});
+
+export const Mark = z.looseObject({
+  name: words,
+  person: z.string().max(40).optional().describe('who stands there; absent: nobody yet'),
+  at: plan,
+  eyeM: metres('eye height'),
+  posture: z.enum(['standing', 'seated']),
+  seatM: metres('height of the seat').optional(),
+  tableM: metres('height of the table the hands are on').optional(),
+  facings: z.array(degrees('0 = east, counter-clockwise')).min(1).max(8),
+  complexion: z.string().max(40).optional(),
+  top: z.string().max(20).optional().describe('#rrggbb of what is worn'),
+  bottom: z.string().max(20).optional(),
+  hair: z.string().max(20).optional(),
+  present: z.array(id).max(60).optional().describe('angles in which they are there; absent: all'),
+});
+
+export const Spot = z.looseObject({
+  name: words,
+  at: place3,
+  normal: place3,
+  reflectance: share('reflectance of what is there').optional(),
+  kind: z.enum(['wall', 'table', 'floor', 'window', 'thing']),
+});
+
+export const WhiteBalance = z.union([
+  z.looseObject({ kind: z.literal('kelvin'), kelvin: z.number().min(1000).max(25_000) }),
+  z.looseObject({
+    kind: z.literal('read'),
+    at: z.union([id, place3]).describe('a mark, a spot or a point where the card is held'),
+    toward: place3.optional().describe('direction the card faces; absent: as the mark or spot faces'),
+    lamps: z.array(id).max(60).optional().describe('lamps that burn while reading; absent: all'),
+  }),
+]);
+
+export const CameraSettings = z.looseObject({
+  class: z.enum(['old-sd', 'modern']),
+  ei: z.number().gt(0).max(1e6),
+  fps: z.number().gt(0).max(1000),
+  shutter: z.union([
+    z.looseObject({ kind: z.literal('time'), seconds: z.number().gt(0).max(10) }),
+    z.looseObject({ kind: z.literal('angle'), deg: z.number().gt(0).max(360) }),
+  ]),
+  stop: z.number().gt(0).max(90).describe('T-stop as marked or typed'),
+  ndDensity: z.number().min(0).max(6).optional(),
+  whiteBalance: WhiteBalance,
+});
+
+export const Wish = z.looseObject({
+  mark: id.optional(),
+  spot: id.optional(),
+  reading: z.enum(['overStops', 'ratioStops', 'underKeyStops', 'lux']),
+  target: z.number(),
+  within: z.number().min(0).optional(),
+});
+
+/** A trouble that is wanted: matched by kind, lamp and subject. */
+export const Meant = z.looseObject({
+  kind: z.string().max(60),
+  lamp: id.optional(),
+  subject: id.optional(),
+  word: words.optional(),
+});
+
+export const Angle = z.looseObject({
+  name: words,
+  at: place3.describe('lens'),
+  lookAt: place3,
+  focalMm: z.number().gt(0).max(3000),
+  sensorMm: z.tuple([z.number().gt(0).max(100), z.number().gt(0).max(100)]),
+  camera: CameraSettings.partial().optional().describe('settings that differ from the scene’s'),
+  facings: z.record(id, z.number().int().min(0)).optional().describe('which facing a mark has in this angle'),
+  cheats: byId(Cheat),
+  wishes: z.array(Wish).max(100),
+  meant: z.array(Meant).max(200),
+});
+
+export const Scene = z.looseObject({
+  name: words,
+  words: words.optional(),
+  place: id,
+  camera: CameraSettings,
+  marks: byId(Mark),
+  spots: byId(Spot),
+  angles: byId(Angle),
+  rig: z.looseObject({
+    lamps: byId(RigLamp),
+    flags: byId(RigFlag),
+    multiways: byId(RigMultiway),
+  }),
+});
+
+export const FORMAT = 'rushlight-shoot';
+/** Major: an older program must not write it. Minor: additions only. */
+export const VERSION = { major: 1, minor: 0 } as const;
+
+export const Shoot = z.looseObject({
+  format: z.literal(FORMAT),
+  version: z.looseObject({ major: z.number().int().min(0), minor: z.number().int().min(0) }),
+  title: words,
+  words: words.optional(),
+  exposureConstant: z.number().min(100).max(600).describe('C of the incident-light equation (lux); 250 flat receptor'),
+  units: z.enum(['metric', 'imperial']).optional(),
+  light: z.enum(['lux', 'footcandle']).optional(),
+  places: byId(Place),
+  scenes: byId(Scene),
+  kit: Kit,
+  crewNote: words.optional(),
+});
+
+export type Finish = z.infer<typeof Finish>;
+export type Opening = z.infer<typeof Opening>;
+export type Furniture = z.infer<typeof Furniture>;
+export type Rigging = z.infer<typeof Rigging>;
+export type Circuit = z.infer<typeof Circuit>;
+export type Socket = z.infer<typeof Socket>;
+export type Supply = z.infer<typeof Supply>;
+export type Place = z.infer<typeof Place>;
+export type HeadReading = z.infer<typeof HeadReading>;
+export type KitLamp = z.infer<typeof KitLamp>;
+export type KitThing = z.infer<typeof KitThing>;
+export type Kit = z.infer<typeof Kit>;
+export type Support = z.infer<typeof Support>;
+export type Feed = z.infer<typeof Feed>;
+export type RigLamp = z.infer<typeof RigLamp>;
+export type Cheat = z.infer<typeof Cheat>;
+export type RigFlag = z.infer<typeof RigFlag>;
+export type RigMultiway = z.infer<typeof RigMultiway>;
+export type Mark = z.infer<typeof Mark>;
+export type Spot = z.infer<typeof Spot>;
+export type WhiteBalance = z.infer<typeof WhiteBalance>;
+export type CameraSettings = z.infer<typeof CameraSettings>;
+export type Wish = z.infer<typeof Wish>;
+export type Meant = z.infer<typeof Meant>;
+export type Angle = z.infer<typeof Angle>;
+export type Scene = z.infer<typeof Scene>;
+export type Shoot = z.infer<typeof Shoot>;
