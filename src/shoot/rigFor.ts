@@ -32,9 +32,18 @@ export function rigFor(shoot: Shoot, ref: AngleRef): RigForAngle {
   const flags: Record<string, RigFlag> = {};
   for (const [id, flag] of Object.entries(scene.rig.flags))
     if (!flag.angles || flag.angles.includes(ref.angle)) flags[id] = flag;
-  return { scene, angle, lamps, cheated, flags, camera: { ...scene.camera, ...angle.camera } as CameraSettings };
+  return {
+    scene,
+    angle,
+    lamps,
+    cheated,
+    flags,
+    camera: { ...scene.camera, ...angle.camera } as CameraSettings,
+  };
 }
 
 /** Every angle of a shoot, in file order. */
 export const anglesOf = (shoot: Shoot): AngleRef[] =>
-  Object.entries(shoot.scenes).flatMap(([scene, s]) => Object.keys(s.angles).map((angle) => ({ scene, angle })));
+  Object.entries(shoot.scenes).flatMap(([scene, s]) =>
+    Object.keys(s.angles).map((angle) => ({ scene, angle })),
+  );

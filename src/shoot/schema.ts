@@ -10,7 +10,9 @@ const positiveM = (what: string) => z.number().gt(0).max(1000).describe(`${what}
 const degrees = (what: string) => z.number().min(-720).max(720).describe(`${what}, degrees`);
 const share = (what: string) => z.number().min(0).max(1).describe(`${what}, 0–1`);
 const words = z.string().max(2000);
-const id = z.string().regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, 'an id is a letter followed by letters, digits, - or _');
+const id = z
+  .string()
+  .regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, 'an id is a letter followed by letters, digits, - or _');
 const byId = <T extends z.ZodType>(item: T) => z.record(id, item);
 const plan = z.tuple([metres('x, east'), metres('y, north')]);
 const place3 = z.tuple([metres('x, east'), metres('y, north'), metres('z, up')]);
@@ -19,7 +21,11 @@ const place3 = z.tuple([metres('x, east'), metres('y, north'), metres('z, up')])
 export const Finish = z.looseObject({
   words: words.optional().describe('what it is, e.g. "pale yellow paint"'),
   reflectance: share('luminous reflectance'),
-  colour: z.string().regex(/^#[0-9a-fA-F]{6}$/).optional().describe('hue as #rrggbb; its lightness is ignored'),
+  colour: z
+    .string()
+    .regex(/^#[0-9a-fA-F]{6}$/)
+    .optional()
+    .describe('hue as #rrggbb; its lightness is ignored'),
   glossF0: share('normal-incidence gloss').optional(),
   roughness: share('gloss roughness').optional(),
   mirror: z.boolean().optional(),
@@ -47,7 +53,10 @@ export const Furniture = z.looseObject({
   turnDeg: degrees('about the vertical, counter-clockwise').optional(),
   finish: Finish,
   finishes: z.record(z.string().max(40), Finish).optional().describe('of named parts that differ'),
-  detail: z.record(z.string().max(40), z.number()).optional().describe('measures a kind needs, metres or counts'),
+  detail: z
+    .record(z.string().max(40), z.number())
+    .optional()
+    .describe('measures a kind needs, metres or counts'),
 });
 
 export const Rigging = z.looseObject({
@@ -116,7 +125,10 @@ export const Place = z.looseObject({
   floor: Finish,
   ceiling: Finish.optional(),
   walls: Finish,
-  wallFinishes: z.record(z.string().regex(/^\d+$/), Finish).optional().describe('walls that differ, by number'),
+  wallFinishes: z
+    .record(z.string().regex(/^\d+$/), Finish)
+    .optional()
+    .describe('walls that differ, by number'),
   openings: byId(Opening),
   furniture: byId(Furniture),
   rigging: byId(Rigging),
@@ -163,7 +175,12 @@ export const KitLamp = z.looseObject({
   words: words.optional().describe('what the owner calls it'),
   ...Held,
   volts: z.number().gt(0).max(1000).optional().describe('marked on the bulb'),
-  cctK: z.number().min(1000).max(25_000).optional().describe('of a lamp whose colour can be set, or as measured'),
+  cctK: z
+    .number()
+    .min(1000)
+    .max(25_000)
+    .optional()
+    .describe('of a lamp whose colour can be set, or as measured'),
   reading: HeadReading.optional(),
 });
 export const KitThing = z.looseObject({
@@ -244,7 +261,10 @@ export const Cheat = z.looseObject({
   focus: share('focus').optional(),
   level: share('level').optional(),
   sheets: z.array(z.string().max(40)).max(8).optional(),
-  scrims: z.array(z.enum(['half', 'full'])).max(6).optional(),
+  scrims: z
+    .array(z.enum(['half', 'full']))
+    .max(6)
+    .optional(),
   support: Support.optional(),
 });
 
@@ -369,7 +389,11 @@ export const Shoot = z.looseObject({
   version: z.looseObject({ major: z.number().int().min(0), minor: z.number().int().min(0) }),
   title: words,
   words: words.optional(),
-  exposureConstant: z.number().min(100).max(600).describe('C of the incident-light equation (lux); 250 flat receptor'),
+  exposureConstant: z
+    .number()
+    .min(100)
+    .max(600)
+    .describe('C of the incident-light equation (lux); 250 flat receptor'),
   units: z.enum(['metric', 'imperial']).optional(),
   light: z.enum(['lux', 'footcandle']).optional(),
   places: byId(Place),
