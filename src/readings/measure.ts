@@ -1,0 +1,86 @@
+/**
+ * Holds meters in an angle: direct and bounced light of every layer at every probe, still without colour
+ * or weight, so that a change of dimmer or gel needs no new measurement.
+ */
+import type { Vec3 } from '../maths/vec3.ts';
+import type { AngleGeometry } from '../setup/angle.ts';
+import { meterToward, type Probe, probePoints } from '../setup/probes.ts';
+import type { FacePoint } from '../stage/stage.ts';
+import type { SurfacePoints } from '../transport/tracer.ts';
+
+/** Which meter a probe is. */
+export type ProbeName =
+  | { mark: string; toward: { lamp: string }; nearer: number }
+  | { mark: string; toward: 'front' | 'camera' }
+  | { mark: string; point: FacePoint }
+  | { spot: string }
+  | { lens: string /* lamp */ };
+
+export interface ProbePlan {
+  names: ProbeName[];
+  points: SurfacePoints;
+}
+
+/** Every meter that the readings of an angle need. */
+export function probePlan(angle: AngleGeometry): ProbePlan {
+  const names: ProbeName[] = [];
+  const probes: Probe[] = [];
+  const put = (name: ProbeName, probe: Probe) => {
+    names.push(name);
+    probes.push(probe);
+  };
+  for (const mark of angle.marks) {
+    const front: Vec3 = [Math.cos(rad(mark.facingDeg)), Math.sin(rad(mark.facingDeg)), 0];
+    for (const lamp of angle.lamps) {
+      const meter = meterToward(mark.eyes, lamp.at);
+      put({ mark: mark.id, toward: { lamp: lamp.id }, nearer: meter.nearer }, meter);
+    }
+    put({ mark: mark.id, toward: 'front' }, meterToward(mark.eyes, sum(mark.eyes, front)));
+    put({ mark: mark.id, toward: 'camera' }, meterToward(mark.eyes, angle.view.eye));
+    if (mark.face) {
+      for (const point of FACE_POINTS) {
+        const p = mark.face[point];
+        // A hair's breadth off the skin, so that the probe does not shade itself.
+        put({ mark: mark.id, point }, { at: sum(p.position, times(p.normal, 0.004)), normal: p.normal });
+      }
+    }
+  }
+  for (const spot of angle.spots)
+    put({ spot: spot.id }, { at: sum(spot.at, times(spot.normal, 0.005)), normal: spot.normal });
+  for (const lamp of angle.lamps) {
+    const d = sum(lamp.at, times(angle.view.eye, -1));
+    const r = Math.hypot(...d) || 1;
+    put({ lens: lamp.id }, { at: angle.view.eye, normal: times(d, 1 / r) });
+  }
+  return { names, points: probePoints(probes) };
+}
+
+export const FACE_POINTS: readonly FacePoint[] = [
+  'forehead',
+  'cheekL',
+  'cheekR',
+  'noseTip',
+  'chin',
+  'eyeL',
+  'eyeR',
+  'throat',
+];
+
+/** Light at the probes: by layer, bare rated light. */
+export interface Measured {
+  plan: ProbePlan;
+  layers: {
+    /** One per probe, lux. */
+    direct: Float32Array;
+    /** probes × 12, lux-like at the sample wavelengths. */
+    bounced: Float32Array;
+  }[];
+  /** True while the bounced part is the quick one. */
+  quick: boolean;
+  /** One-sigma noise of the sums, stops (typical). */
+  noiseStops: number;
+}
+
+const rad = (deg: number) => (deg * Math.PI) / 180;
+const sum = (a: Vec3, b: Vec3): Vec3 => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
+const times = (a: Vec3, k: number): Vec3 => [a[0] * k, a[1] * k, a[2] * k];

@@ -1,0 +1,205 @@
+/** What meter and eye would say of one face in one angle. Pure: from measured light, weights and exposure. */
+import type { AngleGeometry, AngleWeights, MarkGeometry } from '../setup/angle.ts';
+import { type Bearing, bearing, clock } from './bearing.ts';
+import { type Causes, difference, doubt, type PartOfReading, sensitivity } from './doubt.ts';
+import { findProbe, lampAt, xyzAt } from './lightAt.ts';
+import type { Measured } from './measure.ts';
+import { type LampAtFace, type Role, rolesAt } from './roles.ts';
+
+export interface LampOnMark extends Bearing {
+  lamp: string;
+  /** Meter pointed at the lamp, the others out, lux. */
+  directLx: number;
+  /** What this lamp sends there by way of walls and things, receptor facing as the face does, lux. */
+  bouncedLx: number;
+  lx: number;
+  /** Direct light against the set stop, stops. */
+  overStops: number;
+  role: Role;
+  clock: number;
+}
+
+export interface MarkReading {
+  mark: string;
+  /** Where the incident meter is turned: to the key, or to the camera when there is no key. */
+  toward: string;
+  incidentLx: number;
+  towardCameraLx: number;
+  /** T-stop that the incident reading asks for. */
+  askedT: number;
+  overStops: number;
+  bandStops: number;
+  doubts: string[];
+  /** Lit cheek against shadow cheek, stops; undefined: nobody stands there or no light. */
+  ratioStops: number | undefined;
+  /** The same as n:1. */
+  ratio: number | undefined;
+  ratioBandStops: number | undefined;
+  convention: string;
+  /** Key lamp against all light that is not the key's, on the face’s front: the other convention. */
+  keyToRest: number | undefined;
+  /** Strongest back light over the key, stops. */
+  backOverKeyStops: number | undefined;
+  /** Cheeks as the camera will have them, stops over grey: reflectance of the skin included. */
+  litOverGreyStops: number | undefined;
+  shadeOverGreyStops: number | undefined;
+  litSide: 'left' | 'right' | undefined;
+  /** XYZ of the light on each cheek (Y in lux), for colour after white balance. */
+  litXyz: [number, number, number] | undefined;
+  shadeXyz: [number, number, number] | undefined;
+  lamps: LampOnMark[];
+}
+
+export interface ReadContext {
+  angle: AngleGeometry;
+  weights: AngleWeights;
+  measured: Measured;
+  causes: Causes;
+  /** Illuminance that lands an 18 % card on grey at the set stop, lux. */
+  eRefLx: number;
+  /** T-stop set, as N = 2^(k/2) or typed. */
+  stop: number;
+  /** By lamp: its practical part is seen in this angle; share of the light on named spots in view. */
+  practicalInFrame: ReadonlySet<string>;
+  backgroundShare: ReadonlyMap<string, number>;
+}
+
+export const CONVENTION = 'lit cheek : shadow cheek, (key + fill) : fill';
+
+/** Causes on which a lamp's direct and bounced light hang, as sensitivities. */
+export function scaledBy(lamp: { id: string; kind: string }, bounced: boolean): Map<string, number> {
+  const s = new Map([
+    [`kind:${lamp.kind}`, 1],
+    [`head:${lamp.id}`, 1],
+    [`place:${lamp.id}`, 1],
+  ]);
+  // Of light that bounced once or more the surfaces' reflectance is a factor, about 1.3 times over.
+  if (bounced) s.set('surfaces', 1.3);
+  return s;
+}
+
+export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
+  const { angle, weights, measured } = c;
+  const names = measured.plan.names;
+  const probe = (fits: (n: (typeof names)[number]) => boolean) => findProbe(names, fits);
+  const toward = (what: 'front' | 'camera') =>
+    probe((n) => 'mark' in n && n.mark === mark.id && 'toward' in n && n.toward === what);
+  const front = toward('front');
+  const camera = toward('camera');
+
+  // Hold the meter to each lamp in turn.
+  const rows = angle.lamps.map((lamp) => {
+    const i = probe(
+      (n) =>
+        'mark' in n &&
+        n.mark === mark.id &&
+        'toward' in n &&
+        typeof n.toward === 'object' &&
+        n.toward.lamp === lamp.id,
+    );
+    const name = names[i] as { nearer: number };
+    const directLx = lampAt(measured, weights, lamp.layers, i).directLx * name.nearer;
+    const atFront = lampAt(measured, weights, lamp.layers, front);
+    return {
+      lamp,
+      i,
+      nearer: name.nearer,
+      directLx,
+      bouncedLx: atFront.bouncedLx,
+      frontLx: atFront.directLx,
+      bearing: bearing(mark.eyes, mark.facingDeg, lamp.at),
+    };
+  });
+  const bouncedLx = rows.reduce((s, r) => s + r.bouncedLx, 0);
+  const atFace: LampAtFace[] = rows.map((r) => ({
+    lamp: r.lamp.id,
+    bearing: r.bearing,
+    directLx: r.directLx,
+    frontLx: r.frontLx,
+    practicalInFrame: c.practicalInFrame.has(r.lamp.id),
+    backgroundShare: c.backgroundShare.get(r.lamp.id) ?? 0,
+  }));
+  const roles = rolesAt(atFace, c.eRefLx, bouncedLx);
+  const key = rows.find((r) => roles.get(r.lamp.id) === 'key');
+
+  // Read the incident meter toward the key, all lamps burning.
+  const parts = (i: number, nearer: number): PartOfReading[] =>
+    angle.lamps.flatMap((lamp) => {
+      const light = lampAt(measured, weights, lamp.layers, i);
+      const kind = weights.lamps.find((w) => w.id === lamp.id)!.kindWords;
+      const own = key && lamp.id === key.lamp.id ? nearer : 1;
+      return [
+        { amount: light.directLx * own, scaledBy: scaledBy({ id: lamp.id, kind }, false) },
+        { amount: light.bouncedLx, scaledBy: scaledBy({ id: lamp.id, kind }, true) },
+      ];
+    });
+  const total = (p: PartOfReading[]) => p.reduce((s, x) => s + x.amount, 0);
+  const incidentParts = key ? parts(key.i, key.nearer) : parts(camera, 1);
+  const incidentLx = total(incidentParts);
+  const withMeter = sensitivity(incidentParts);
+  withMeter.set('constant', 1);
+  const noise = new Map(c.causes);
+  noise.set('noise', { words: 'noise of the picture', sigmaStops: measured.noiseStops });
+  withMeter.set('noise', 1);
+  const said = doubt(withMeter, noise);
+
+  // Compare the two cheeks.
+  const cheek = (point: 'cheekL' | 'cheekR') =>
+    probe((n) => 'mark' in n && n.mark === mark.id && 'point' in n && n.point === point);
+  const l = cheek('cheekL');
+  const r = cheek('cheekR');
+  const sides =
+    l >= 0 && r >= 0
+      ? [
+          { side: 'left' as const, i: l, parts: parts(l, 1) },
+          { side: 'right' as const, i: r, parts: parts(r, 1) },
+        ].sort((a, b) => total(b.parts) - total(a.parts))
+      : undefined;
+  const lit = sides?.[0];
+  const shade = sides?.[1];
+  const litLx = lit ? total(lit.parts) : 0;
+  const shadeLx = shade ? total(shade.parts) : 0;
+  const compared = lit && shade && litLx > 0 && shadeLx > 0;
+  const ratioStops = compared ? Math.log2(litLx / shadeLx) : undefined;
+  const overGrey = (lx: number) =>
+    lx > 0 ? Math.log2((mark.skinReflectance / 0.18) * (lx / c.eRefLx)) : undefined;
+
+  const restLx = key ? rows.reduce((s, x) => s + (x === key ? 0 : x.frontLx), 0) + bouncedLx : 0;
+  const backLx = Math.max(
+    0,
+    ...rows.filter((x) => roles.get(x.lamp.id) === 'back').map((x) => x.directLx),
+  );
+
+  return {
+    mark: mark.id,
+    toward: key ? key.lamp.id : 'camera',
+    incidentLx,
+    towardCameraLx: total(parts(camera, 1)),
+    askedT: c.stop * Math.sqrt(incidentLx / c.eRefLx),
+    overStops: Math.log2(incidentLx / c.eRefLx),
+    ...said,
+    ratioStops,
+    ratio: ratioStops === undefined ? undefined : 2 ** ratioStops,
+    ratioBandStops: compared
+      ? doubt(difference(sensitivity(lit.parts), sensitivity(shade.parts)), noise).bandStops
+      : undefined,
+    convention: CONVENTION,
+    keyToRest: key && restLx > 0 ? key.frontLx / restLx : undefined,
+    backOverKeyStops: key && backLx > 0 ? Math.log2(backLx / key.directLx) : undefined,
+    litOverGreyStops: lit ? overGrey(litLx) : undefined,
+    shadeOverGreyStops: shade ? overGrey(shadeLx) : undefined,
+    litSide: lit?.side,
+    litXyz: lit ? xyzAt(angle, measured, weights, lit.i) : undefined,
+    shadeXyz: shade ? xyzAt(angle, measured, weights, shade.i) : undefined,
+    lamps: rows.map((x) => ({
+      lamp: x.lamp.id,
+      ...x.bearing,
+      directLx: x.directLx,
+      bouncedLx: x.bouncedLx,
+      lx: x.directLx + x.bouncedLx,
+      overStops: Math.log2(x.directLx / c.eRefLx),
+      role: roles.get(x.lamp.id) ?? 'none',
+      clock: clock(mark.eyes, angle.view.eye, x.lamp.at),
+    })),
+  };
+}
