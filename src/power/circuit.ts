@@ -1,0 +1,185 @@
+/** What else is asked of one circuit: time to open, surge, leakage, earth fault. */
+import { instantaneousFromA, type TripBand, tripBand } from './device.ts';
+import { checkEarth, type EarthAnswer } from './earth.ts';
+import { currentAt, voltsOf } from './load.ts';
+import type { Flow } from './loadflow.ts';
+import { type Circuit, type Load, loadsOn, type Network, type Node } from './network.ts';
+import { judgeLeakage, rcdCounts, UNSTATED_LEAKAGE_MA } from './rcd.ts';
+import { COLD_TIMES, surgeA } from './surge.ts';
+import { ampsUp, type Level, ratingWords } from './verdict.ts';
+
+/** The surge when cold tungsten is switched on while the rest runs, r.m.s. amps. */
+export interface SurgeAnswer {
+  /** All tungsten at once on a stiff supply: the planning figure. */
+  readonly allStiffA: number;
+  /** All at once with the leads and cable told. */
+  readonly allA: number;
+  /** The largest alone, stiff, while everything else runs. */
+  readonly largestStiffA: number;
+  readonly largest: string | undefined;
+  /** From here the device may open at once, A. */
+  readonly mayOpenFromA: number | undefined;
+  readonly level: Level;
+  readonly words: string;
+}
+
+/** The further answers of a circuit. */
+export interface CircuitChecks {
+  /** Time to open at nominal and at solved amps; undefined while within the rating. */
+  readonly trip: { readonly nominal: TripBand; readonly solved: TripBand } | undefined;
+  readonly surge: SurgeAnswer;
+  readonly leakageMa: number;
+  readonly leakage: { readonly level: Level; readonly words: string };
+  readonly rcd: { readonly counted: boolean; readonly words: string };
+  /** For each load that needs its earth and is on. */
+  readonly earth: readonly (EarthAnswer & { readonly load: string })[];
+  readonly notChecked: readonly string[];
+}
+
+/** Each load with the nodes on its way, outermost last. */
+function* ways(circuit: Circuit): Generator<{ load: Load; way: readonly Node[] }> {
+  for (const load of circuit.houseLoads) yield { load, way: [] };
+  const down = function* (node: Node, way: readonly Node[]): Generator<{ load: Load; way: readonly Node[] }> {
+    const here = [...way, node];
+    for (const load of node.loads) yield { load, way: here };
+    for (const child of node.children) yield* down(child, here);
+  };
+  for (const outlet of circuit.outlets) yield* down(outlet, []);
+}
+
+/** Runs the further checks of one circuit. */
+export function checkCircuit(
+  network: Network,
+  circuit: Circuit,
+  state: { nominalA: number; solvedA: number; flow: Flow; over: boolean },
+): CircuitChecks {
+  const notChecked: string[] = [];
+  const sourceV = voltsOf(network).nominalV;
+  const on = [...loadsOn(circuit)].filter((l) => l.on);
+  const placed = [...ways(circuit)].filter(({ load }) => load.on);
+
+  // Standing leakage and the RCD.
+  let leakageMa = 0;
+  for (const load of on) {
+    if (load.leakageMa !== undefined) leakageMa += load.leakageMa;
+    else if (load.kind === 'electronic') {
+      leakageMa += UNSTATED_LEAKAGE_MA;
+      notChecked.push(`leakage of ${load.words}, reckoned as ${UNSTATED_LEAKAGE_MA} mA`);
+    } else notChecked.push(`leakage of ${load.words}`);
+  }
+  const rcd = rcdCounts(
+    {
+      ma: circuit.rcdMa,
+      type: circuit.rcdType,
+      electronic: on.some((l) => l.kind === 'electronic'),
+    },
+    network.source,
+  );
+  if (circuit.rcdMa === undefined) notChecked.push('RCD');
+  else if (circuit.rcdMa !== 'none' && circuit.rcdType === undefined) notChecked.push('RCD type');
+  const leakage =
+    typeof circuit.rcdMa === 'number'
+      ? judgeLeakage(leakageMa, circuit.rcdMa, circuit.rcdType)
+      : { level: 'not-checked' as const, words: 'not checked: no RCD told' };
+
+  // Earth fault at each metal head.
+  const earth = placed
+    .filter(({ load }) => load.classI)
+    .map(({ load, way }) => {
+      const parts = [
+        circuit.cable.faultLoopOhm ?? circuit.cable.loopOhm,
+        ...way.map((n) => n.faultLoopOhm ?? n.resistanceOhm),
+      ];
+      const conducting = [
+        true,
+        ...way.map((n) => n.kind === 'lead' || n.kind === 'reel' || n.kind === 'flex'),
+      ];
+      const leadOhm = parts.reduce<number | undefined>(
+        (total, ohm, k) =>
+          total === undefined || (ohm === undefined && conducting[k]) ? undefined : total + (ohm ?? 0),
+        0,
+      );
+      const fuses = way
+        .filter((n) => n.kind === 'fuse' && n.ratingA !== undefined)
+        .map((n) => ({ kind: 'bs1362' as const, ratingA: n.ratingA, words: n.words }));
+      const devices = [
+        { kind: circuit.device.kind, ratingA: circuit.device.ratingA, words: circuit.words },
+        ...fuses,
+      ];
+      const answer = checkEarth({
+        region: network.region,
+        source: network.source,
+        earthing: network.source.kind === 'mains' ? network.source.earthing : 'unknown',
+        zsOhm: circuit.loopImpedanceOhm,
+        leadOhm,
+        devices,
+        rcdCounted: rcd.counted,
+      });
+      return { ...answer, load: load.id };
+    });
+  if (circuit.loopImpedanceOhm === undefined) notChecked.push('earth-fault loop impedance');
+  else if (earth.some((e) => e.level === 'not-checked')) notChecked.push('earth fault at the lamps');
+
+  if (earth.length > 0 && circuit.cable.faultLoopOhm === undefined && circuit.cable.loopOhm)
+    notChecked.push('earth core of its cable, taken to be as thick as the line core');
+
+  return {
+    trip: state.over
+      ? { nominal: tripBand(circuit.device, state.nominalA), solved: tripBand(circuit.device, state.solvedA) }
+      : undefined,
+    surge: surgeOf(network, circuit, placed, sourceV, state.nominalA),
+    leakageMa,
+    leakage,
+    rcd,
+    earth,
+    notChecked,
+  };
+}
+
+function surgeOf(
+  network: Network,
+  circuit: Circuit,
+  placed: readonly { load: Load; way: readonly Node[] }[],
+  sourceV: number,
+  runningA: number,
+): SurgeAnswer {
+  const cold = placed
+    .filter(({ load }) => load.kind === 'tungsten')
+    .map(({ load, way }) => ({
+      load,
+      watts: load.watts,
+      ratedV: load.ratedV,
+      leadOhm: way.reduce((ohm, n) => ohm + (n.resistanceOhm ?? 0), 0),
+    }));
+  const loopOhm =
+    (circuit.cable.loopOhm ?? 0) + network.upstream.reduce((ohm, u) => ohm + (u.loopOhm ?? 0), 0);
+  const stiff = cold.map(({ watts, ratedV }) => ({ watts, ratedV }));
+  const allStiffA = surgeA(stiff, sourceV);
+  const allA = surgeA(cold, sourceV, loopOhm);
+  let largest: Load | undefined;
+  let largestStiffA = 0;
+  for (const { load, watts, ratedV } of cold) {
+    const amps = surgeA([{ watts, ratedV }], sourceV);
+    if (amps > largestStiffA) {
+      largestStiffA = amps;
+      largest = load;
+    }
+  }
+  const mayOpenFromA = instantaneousFromA(circuit.device);
+  const base = { allStiffA, allA, largestStiffA, largest: largest?.id, mayOpenFromA };
+  const sum = `cold, all together ${Math.ceil(allStiffA)} A, ${largest?.words ?? ''} alone ${Math.ceil(largestStiffA)} A (${COLD_TIMES} times running)`;
+  if (!largest) return { ...base, level: 'within', words: 'no tungsten on it' };
+  if (mayOpenFromA === undefined)
+    return { ...base, level: 'not-checked', words: `${sum}; not checked: this device's instantaneous range` };
+  const steady = (load: Load): number => currentAt(load, sourceV);
+  const oneA = largestStiffA + runningA - steady(largest);
+  const togetherA = allStiffA + runningA - cold.reduce((a, c) => a + steady(c.load), 0);
+  const from = `the device may open from ${ratingWords(mayOpenFromA)} A`;
+  if (togetherA <= mayOpenFromA) return { ...base, level: 'within', words: `${sum}: below ${from}` };
+  const last = `${largest.words} last, with the rest running, ${ampsUp(oneA)} A`;
+  return {
+    ...base,
+    level: 'warn',
+    words: `${sum}; ${from}: bring them on one by one${oneA > mayOpenFromA ? `; ${last}: may open it even so; bring it on first, or fade it up` : ''}`,
+  };
+}

@@ -1,0 +1,428 @@
+/** A network's answers: amps two ways and at the worst volts, volts at every load, a verdict at everything on the way. */
+import { type CircuitChecks, checkCircuit } from './circuit.ts';
+import { judgeFloating } from './generator.ts';
+import { currentAt, planningCurrentA, powerFactorOf, voltsOf } from './load.ts';
+import { type Flow, loadFlow, type Phasor, ringTrusted } from './loadflow.ts';
+import { type Circuit, type Load, loadsBehind, loadsOn, type Network, type Node } from './network.ts';
+import { REGION, RING_LEG_A, UNKNOWN_PLAN_A, UNMARKED_REEL_W } from './region.ts';
+import { ringLegs } from './ring.ts';
+import { ampsUp, type Cap, type Draw, judge, type Level, percent, ratingWords, worse } from './verdict.ts';
+
+/** What one thing on the way carries. Plugs, fuses, plates, reels, flexes; also what stands ahead of the board. */
+export interface DeviceAnswer {
+  readonly id: string;
+  readonly words: string;
+  /** Circuit it belongs to; undefined ahead of the board. */
+  readonly circuit: string | undefined;
+  /** Solved amps: what flows once the volts have settled. */
+  readonly currentA: number;
+  /** Amps at nominal volts, added without phase: for ratings. */
+  readonly nominalCurrentA: number;
+  /** Amps at the worst volts: decides the level. */
+  readonly planningCurrentA: number;
+  readonly ratingA: number | undefined;
+  /** What binds: rating, wound-up rating or planning cap, A. */
+  readonly limitA: number | undefined;
+  /** Nominal amps over that limit. */
+  readonly share: number | undefined;
+  /** Limit less planning amps, A; negative when over. */
+  readonly marginA: number | undefined;
+  readonly level: Level;
+  readonly verdict: string;
+}
+
+/** A circuit's answer. */
+export interface CircuitAnswer extends DeviceAnswer, CircuitChecks {
+  /** Volts where its cable ends. */
+  readonly endV: number | undefined;
+  /** Ring legs, nominal amps; undefined off a ring or where not told. */
+  readonly legsA: { readonly a: number; readonly b: number } | undefined;
+}
+
+/** One load's answer. `volts` undefined: no working point. */
+export interface LoadAnswer {
+  readonly id: string;
+  readonly words: string;
+  readonly circuit: string;
+  readonly volts: number | undefined;
+  readonly currentA: number | undefined;
+  readonly nominalCurrentA: number;
+  readonly planningCurrentA: number;
+  /** Volts over rated volts: what light and warmth follow. */
+  readonly voltsFactor: number | undefined;
+  /** Lost between source and load, V and share of the source's volts. */
+  readonly dropV: number | undefined;
+  readonly dropShare: number | undefined;
+  readonly level: Level;
+  readonly verdict: string;
+}
+
+/** Everything a power sheet says. */
+export interface Solution {
+  readonly circuits: readonly CircuitAnswer[];
+  readonly devices: readonly DeviceAnswer[];
+  readonly loads: readonly LoadAnswer[];
+  /** What stands ahead of the board, and a generator. */
+  readonly upstream: readonly DeviceAnswer[];
+  readonly sourceA: number;
+  readonly nominalA: number;
+  readonly worst: Level;
+  /** What nobody told or nobody can tell from paper: always printed. */
+  readonly notChecked: readonly string[];
+}
+
+/** Amps of some loads by a rule, split by how long they last. */
+function drawOf(loads: Iterable<Load>, amps: (load: Load) => number): Draw {
+  let longA = 0;
+  let briefA = 0;
+  for (const load of loads) {
+    if (load.brief) briefA += amps(load);
+    else longA += amps(load);
+  }
+  return { longA, briefA };
+}
+
+const size = (p: Phasor | undefined): number => (p ? Math.hypot(p.re, p.im) : 0);
+const sum = (d: Draw): number => d.longA + d.briefA;
+
+/** Solves a network: load flow, ratings at nominal and worst volts, verdicts, and what was not checked. Pure. */
+export function solve(network: Network): Solution {
+  const volts = voltsOf(network);
+  const rules = REGION[network.region];
+  const flow = loadFlow(network);
+  const notChecked = new Set<string>();
+  const nominalA = (load: Load): number => currentAt(load, volts.nominalV);
+  const planA = (load: Load): number => planningCurrentA(load, volts);
+  const common = { lineWords: rules.longWords, worstV: volts.highestV };
+
+  // Every circuit: device, cable, ring.
+  const circuits = network.circuits.map((c) => judgeCircuit(c));
+  function judgeCircuit(circuit: Circuit): CircuitAnswer {
+    const on = [...loadsOn(circuit)];
+    const nominal = drawOf(on, nominalA);
+    const planning = drawOf(on, planA);
+    const caps: Cap[] = [];
+    const untold: string[] = [];
+    if (circuit.device.kind === 'unknown') untold.push('kind of breaker or fuse');
+    if (circuit.device.ratingA === undefined) untold.push('its amps');
+    if (circuit.cable.ratingA === undefined) untold.push('cable');
+    if (untold.length > 0)
+      caps.push({ limitA: UNKNOWN_PLAN_A, words: `plan while nobody has told: ${untold.join(', ')}` });
+    const legA = circuit.cable.ratingA ?? RING_LEG_A;
+    const trusted = ringTrusted(circuit);
+    if (circuit.ring && !trusted)
+      caps.push({
+        limitA: legA,
+        words: circuit.ring.continuityTested
+          ? 'of one leg, as the places on the ring are not all told'
+          : 'of one leg if the ring is broken',
+      });
+    const cableA = circuit.ring ? undefined : circuit.cable.ratingA;
+    const ratingA =
+      circuit.device.ratingA !== undefined && cableA !== undefined
+        ? Math.min(circuit.device.ratingA, cableA)
+        : circuit.device.ratingA;
+    const verdict = judge({ nominal, planning, ratingA, caps, ...common });
+    let { level } = verdict;
+    const parts = [verdict.words];
+
+    // Unknown is not a pass.
+    if (untold.length > 0) level = worse(level, 'not-checked');
+    for (const what of untold) notChecked.add(`${circuit.words}: ${what}`);
+
+    // A ring's legs.
+    let legsA: CircuitAnswer['legsA'];
+    if (circuit.ring) {
+      if (trusted) {
+        const taps = (amps: (load: Load) => number) => [
+          ...circuit.outlets.map((o) => ({
+            fraction: o.ringFraction ?? 1,
+            currentA: sum(drawOf(loadsBehind([o]), amps)),
+          })),
+          ...circuit.houseLoads.map((l) => ({ fraction: l.ringFraction ?? 1, currentA: amps(l) })),
+        ];
+        legsA = ringLegs(taps(nominalA));
+        const worstLegs = ringLegs(taps(planA));
+        const leg = Math.max(legsA.a, legsA.b);
+        const worstLeg = Math.max(worstLegs.a, worstLegs.b);
+        if (worstLeg > legA) level = 'over';
+        else if (worstLeg > 0.8 * legA) level = worse(level, 'warn');
+        parts.push(
+          `heavier leg ${ampsUp(leg)} A: ${leg > legA ? 'over' : 'within'} ${ratingWords(legA)} A (${percent(leg / legA)})` +
+            (leg <= legA && worstLeg > legA ? `, over at the worst volts (${ampsUp(worstLeg)} A)` : ''),
+        );
+      } else {
+        if (sum(planning) > 0.8 * legA) level = worse(level, 'warn');
+        notChecked.add(
+          `${circuit.words}: ${circuit.ring.continuityTested ? 'places of the loads on the ring' : 'ring continuity'}`,
+        );
+      }
+      const watts = on.reduce((w, l) => w + (l.on ? l.watts : 0), 0);
+      if (rules.ringW !== undefined && watts > rules.ringW) {
+        level = worse(level, 'warn');
+        parts.push(`over the ${rules.ringW / 1000} kW planned on one ring`);
+      }
+    }
+    const collapsed = flow.collapsed.includes(circuit.id);
+    if (collapsed) {
+      level = 'over';
+      parts.push('no working point: its leads cannot bring what its loads ask for');
+    }
+    if (circuit.cable.loopOhm === undefined) notChecked.add(`${circuit.words}: drop in its fixed cable`);
+    const checks = checkCircuit(network, circuit, {
+      nominalA: sum(nominal),
+      solvedA: size(flow.circuitI.get(circuit.id)),
+      flow,
+      over: ratingA !== undefined && sum(nominal) > ratingA,
+    });
+    for (const line of checks.notChecked) notChecked.add(`${circuit.words}: ${line}`);
+    return {
+      id: circuit.id,
+      words: circuit.words,
+      circuit: circuit.id,
+      currentA: size(flow.circuitI.get(circuit.id)),
+      nominalCurrentA: sum(nominal),
+      planningCurrentA: sum(planning),
+      ratingA,
+      limitA: verdict.limitA,
+      share: verdict.share,
+      marginA: verdict.marginA,
+      level,
+      verdict: parts.join('; '),
+      endV: collapsed ? undefined : flow.circuitV.get(circuit.id),
+      legsA,
+      ...checks,
+    };
+  }
+
+  // Everything on the way.
+  const devices: DeviceAnswer[] = [];
+  const visit = (node: Node, circuit: Circuit, leads: number, aheadA: number | undefined): void => {
+    const below = [...loadsBehind([node])];
+    const nominal = drawOf(below, nominalA);
+    const planning = drawOf(below, planA);
+    const outlet = node.kind === 'socket' || node.kind === 'plate';
+    const usual = node.kind === 'socket' ? rules.socketA : node.kind === 'plate' ? rules.plateA : undefined;
+    let ratingA = node.ratingA ?? usual;
+    const lineA =
+      outlet && ratingA === usual
+        ? node.kind === 'plate'
+          ? rules.plateLineA
+          : rules.socketLongA
+        : undefined;
+    const caps: Cap[] = [];
+    let floor: Level = 'within';
+    const more: string[] = [];
+    if (node.coiled) {
+      floor = 'warn';
+      const wound = node.woundRatingA ?? UNMARKED_REEL_W / volts.nominalV;
+      caps.push({
+        limitA: wound,
+        words: node.woundRatingA === undefined ? 'of an unmarked coil' : 'mark for use wound up',
+      });
+      more.push('unwind it');
+      if (node.woundRatingA === undefined)
+        notChecked.add(`${node.words}: what it carries wound up is not marked`);
+    }
+    if (ratingA === undefined) notChecked.add(`${node.words}: amps not marked`);
+    const verdict = judge({ nominal, planning, ratingA, lineA, caps, ...common });
+    let level = worse(verdict.level, floor);
+    if (node.kind === 'flex' && node.ratingA !== undefined && aheadA !== undefined && aheadA > node.ratingA) {
+      level = worse(level, 'warn');
+      more.push(`the ${ratingWords(aheadA)} A ahead of it is larger than the flex`);
+    }
+    const cord = node.kind === 'lead' || node.kind === 'reel';
+    if (cord && leads > 0) {
+      level = worse(level, 'warn');
+      more.push('lead into lead');
+    }
+    if (cord && node.resistanceOhm === undefined) notChecked.add(`${node.words}: drop along it`);
+    const watts = below.reduce((w, l) => w + (l.on && !l.brief ? l.watts : 0), 0);
+    if (node.kind === 'socket' && rules.pointW !== undefined && watts > rules.pointW) {
+      level = worse(level, 'warn');
+      more.push(`over the ${rules.pointW / 1000} kW planned at one ${rules.socketWord}`);
+    }
+    devices.push({
+      id: node.id,
+      words: node.words,
+      circuit: circuit.id,
+      currentA: size(flow.nodeI.get(node.id)),
+      nominalCurrentA: sum(nominal),
+      planningCurrentA: sum(planning),
+      ratingA,
+      limitA: verdict.limitA,
+      share: verdict.share,
+      marginA: verdict.marginA,
+      level,
+      verdict: [verdict.words, ...more].join('; '),
+    });
+    ratingA = node.ratingA;
+    const protects = node.kind === 'fuse' || (node.kind === 'plug' && network.region === 'uk');
+    const next = protects && ratingA !== undefined ? ratingA : aheadA;
+    for (const child of node.children) visit(child, circuit, leads + (cord ? 1 : 0), next);
+  };
+  for (const circuit of network.circuits)
+    for (const outlet of circuit.outlets) visit(outlet, circuit, 0, circuit.device.ratingA);
+
+  // Every load.
+  const loads = network.circuits.flatMap((circuit) =>
+    [...loadsOn(circuit)].map((load) => answerLoad(load, circuit)),
+  );
+  function answerLoad(load: Load, circuit: Circuit): LoadAnswer {
+    const v = flow.loadV.get(load.id);
+    const dropV = v === undefined ? undefined : volts.nominalV - v;
+    const dropShare = dropV === undefined ? undefined : dropV / volts.nominalV;
+    const { level, verdict } = judgeVolts(load, v, dropShare);
+    if (load.on && load.powerFactor === undefined && (load.kind === 'electronic' || load.kind === 'magnetic'))
+      notChecked.add(`${load.words}: power factor not stated, reckoned as ${powerFactorOf(load)}`);
+    if (load.on && load.kind === 'magnetic' && load.startTimes === undefined)
+      notChecked.add(`${load.words}: what it draws while it starts`);
+    return {
+      id: load.id,
+      words: load.words,
+      circuit: circuit.id,
+      volts: v,
+      currentA: v === undefined ? undefined : size(flow.loadI.get(load.id)),
+      nominalCurrentA: nominalA(load),
+      planningCurrentA: planA(load),
+      voltsFactor: v === undefined ? undefined : v / load.ratedV,
+      dropV,
+      dropShare,
+      level,
+      verdict,
+    };
+  }
+
+  // Ahead of the board: everything adds up there.
+  const all = network.circuits.flatMap((c) => [...loadsOn(c)]);
+  const upstream: DeviceAnswer[] = network.upstream.map((u) => {
+    const other = u.otherA ?? 0;
+    const nominal = drawOf(all, nominalA);
+    const planning = drawOf(all, planA);
+    const verdict = judge({
+      nominal: { longA: nominal.longA + other, briefA: nominal.briefA },
+      planning: { longA: planning.longA + other, briefA: planning.briefA },
+      ratingA: u.ratingA,
+      ...common,
+    });
+    if (u.otherA === undefined) notChecked.add(`${u.words}: what else hangs on it`);
+    if (u.ratingA === undefined) notChecked.add(`${u.words}: its amps`);
+    if (u.loopOhm === undefined) notChecked.add(`${u.words}: drop ahead of the board`);
+    return {
+      id: u.id,
+      words: u.words,
+      circuit: undefined,
+      currentA: size(flow.sourceI) + other,
+      nominalCurrentA: sum(nominal) + other,
+      planningCurrentA: sum(planning) + other,
+      ratingA: u.ratingA,
+      limitA: verdict.limitA,
+      share: verdict.share,
+      marginA: verdict.marginA,
+      level: verdict.level,
+      verdict: verdict.words,
+    };
+  });
+  if (network.upstream.length === 0 && network.source.kind === 'mains')
+    notChecked.add('everything ahead of the board: main fuse, contract limit, the rest of the building');
+  if (network.source.kind !== 'mains')
+    upstream.push(...judgeSet(network, all, flow, volts.nominalV, notChecked));
+  else if (network.source.earthing === 'unknown') notChecked.add(`how the supply is earthed (TN, TT, IT)`);
+
+  notChecked.add(
+    `condition of ${rules.socketWord}s, plugs and leads; other people's loads; who else depends on these circuits`,
+  );
+  const answers = [...circuits, ...devices, ...loads, ...upstream];
+  return {
+    circuits,
+    devices,
+    loads,
+    upstream,
+    sourceA: size(flow.sourceI),
+    nominalA: sum(drawOf(all, nominalA)),
+    worst: answers.reduce<Level>((level, a) => worse(level, a.level), 'within'),
+    notChecked: [...notChecked],
+  };
+}
+
+/** How the volts at a load stand: 3 % is the line for tungsten, 5 % for the rest, 8 % the stop. Common practice beside [BS-7671-4]. */
+function judgeVolts(load: Load, volts: number | undefined, dropShare: number | undefined) {
+  const say = (level: Level, verdict: string) => ({ level, verdict });
+  if (!load.on) return say('within', 'off');
+  if (volts === undefined || dropShare === undefined)
+    return say('over', 'no working point: its leads cannot bring this power');
+  const line = load.kind === 'tungsten' ? 0.03 : 0.05;
+  const lost = `${volts.toFixed(1)} V, ${(dropShare * 100).toFixed(1)} % lost`;
+  if (dropShare > 0.08) return say('over', `${lost}: over 8 %`);
+  if (load.lowestV !== undefined && volts < load.lowestV)
+    return say('warn', `${lost}: below the ${load.lowestV} V its maker states`);
+  if (dropShare > line) return say('warn', `${lost}: over the ${line * 100} % line`);
+  return say('within', `${lost}: within ${line * 100} %`);
+}
+
+/** A generator or power station: volt-amps, watts, and what floats. */
+function judgeSet(
+  network: Network,
+  loads: readonly Load[],
+  flow: Flow,
+  nominalV: number,
+  notChecked: Set<string>,
+): DeviceAnswer[] {
+  const { source } = network;
+  if (source.kind === 'mains') return [];
+  const on = loads.filter((l) => l.on);
+  const va = on.reduce((s, l) => s + currentAt(l, nominalV) * nominalV, 0);
+  const watts = on.reduce((s, l) => s + currentAt(l, nominalV) * nominalV * powerFactorOf(l), 0);
+  const shares: [string, number, number | undefined][] = [
+    ['VA', va, source.continuousVa],
+    ['W', watts, source.continuousW],
+  ];
+  const parts: string[] = [];
+  let level: Level = 'within';
+  for (const [unit, drawn, rated] of shares) {
+    if (rated === undefined) {
+      if (unit === 'VA') {
+        parts.push('not checked: what it holds for hours');
+        level = worse(level, 'not-checked');
+      }
+      notChecked.add(`${source.kind}: the ${unit} it holds for hours`);
+      continue;
+    }
+    const share = drawn / rated;
+    level = worse(level, share > 1 + 1e-9 ? 'over' : share > 0.8 + 1e-9 ? 'warn' : 'within');
+    parts.push(
+      `${Math.ceil(drawn - 1e-6)} ${unit}: ${share > 1 ? 'over' : 'within'} ${Math.floor(rated)} ${unit} (${percent(share)})${share > 0.8 && share <= 1 ? ', over the 80 % line' : ''}`,
+    );
+  }
+  // What starts while the rest runs.
+  for (const load of on) {
+    if (load.startTimes === undefined || source.continuousVa === undefined) continue;
+    const start = va + (load.startTimes - 1) * currentAt(load, nominalV) * nominalV;
+    if (start > source.continuousVa) {
+      level = 'over';
+      parts.push(`${Math.ceil(start)} VA while ${load.words} starts: over`);
+    }
+  }
+  const floating = judgeFloating(source.bondedNeutral, on.filter((l) => l.classI).length);
+  for (const load of on)
+    if (load.classI === undefined) notChecked.add(`${load.words}: whether it needs its earth`);
+  notChecked.add(`${source.kind}: surge of cold lamps, start figures, fuel`);
+  if (source.bondedNeutral === undefined) notChecked.add(`${source.kind}: bond between neutral and earth`);
+  const rated = source.continuousVa === undefined ? undefined : source.continuousVa / nominalV;
+  return [
+    {
+      id: source.kind,
+      words: source.kind,
+      circuit: undefined,
+      currentA: size(flow.sourceI),
+      nominalCurrentA: va / nominalV,
+      planningCurrentA: va / nominalV,
+      ratingA: rated,
+      limitA: rated,
+      share: rated === undefined ? undefined : va / nominalV / rated,
+      marginA: rated === undefined ? undefined : rated - va / nominalV,
+      level: worse(level, floating.level),
+      verdict: [...parts, floating.words].join('; '),
+    },
+  ];
+}
