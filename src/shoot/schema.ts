@@ -77,6 +77,7 @@ const Load = z.looseObject({
   kind: z.enum(['resistive', 'electronic', 'magnetic', 'motor', 'tungsten']).optional(),
   powerFactor: share('power factor').optional(),
   on: z.boolean().describe('counted now'),
+  socket: id.optional().describe('where it is plugged in; absent: somewhere on the circuit'),
 });
 
 export const Circuit = z.looseObject({
@@ -103,6 +104,7 @@ export const Socket = z.looseObject({
   at: place3,
   kind: z.enum(['uk-single', 'uk-double', 'eu', 'us-15', 'us-20', 'au-10', 'jp-double', 'iec-16', 'iec-32']),
   dead: z.boolean().optional(),
+  ringFraction: share('how far round the ring from its first end').optional(),
 });
 
 export const Supply = z.looseObject({
