@@ -1,0 +1,74 @@
+/** Where things may stand: the floor plan as obstacles, beams one can clamp to, lines that must stay open. */
+import { distance, type Vec3 } from '../maths/vec3.ts';
+import type { Place } from '../shoot/schema.ts';
+
+export const inside = (outline: readonly (readonly [number, number])[], x: number, y: number): boolean => {
+  let odd = false;
+  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
+    const [xi, yi] = outline[i]!;
+    const [xj, yj] = outline[j]!;
+    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) odd = !odd;
+  }
+  return odd;
+};
+
+/** Least distance from a point to the walls, metres. */
+export function toWallM(outline: readonly (readonly [number, number])[], x: number, y: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < outline.length; i++) {
+    const [ax, ay] = outline[i]!;
+    const [bx, by] = outline[(i + 1) % outline.length]!;
+    const l2 = (bx - ax) ** 2 + (by - ay) ** 2;
+    const t = Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / l2));
+    least = Math.min(least, Math.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)));
+  }
+  return least;
+}
+
+/** What a foot of radius `footM` at (x, y) would stand in or on: furniture by name, a wall; undefined: clear floor. */
+export function footHits(place: Place, x: number, y: number, footM: number): string | undefined {
+  const within = inside(place.outline, x, y);
+  if (within && toWallM(place.outline, x, y) < footM - 0.02) return 'the wall';
+  for (const [id, f] of Object.entries(place.furniture)) {
+    const turn = (-(f.turnDeg ?? 0) * Math.PI) / 180;
+    const dx = x - f.at[0];
+    const dy = y - f.at[1];
+    const lx = Math.abs(dx * Math.cos(turn) - dy * Math.sin(turn));
+    const ly = Math.abs(dx * Math.sin(turn) + dy * Math.cos(turn));
+    // What hangs above knee height (a wall cupboard) does not stop a foot.
+    if (f.at[2] > 0.5) continue;
+    const gx = Math.max(0, lx - f.sizeM[0] / 2);
+    const gy = Math.max(0, ly - f.sizeM[1] / 2);
+    if (Math.hypot(gx, gy) < footM - 0.02) return f.words ?? `the ${id}`;
+  }
+  return undefined;
+}
+
+/** The nearest thing one can clamp to within reach of a point, and where on it. */
+export function clampNear(
+  place: Place,
+  at: Vec3,
+  reachM: number,
+): { id: string; words: string; at: Vec3; distanceM: number } | undefined {
+  let best: { id: string; words: string; at: Vec3; distanceM: number } | undefined;
+  for (const [id, r] of Object.entries(place.rigging)) {
+    const p = nearestOn(r.from, r.to, at);
+    const d = distance(p, at);
+    if (d <= reachM && (!best || d < best.distanceM))
+      best = { id, words: r.words ?? `the ${r.kind}`, at: p, distanceM: d };
+  }
+  return best;
+}
+
+export function nearestOn(a: Vec3, b: Vec3, p: Vec3): Vec3 {
+  const d: Vec3 = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+  const l2 = d[0] ** 2 + d[1] ** 2 + d[2] ** 2;
+  const t =
+    l2 > 0
+      ? Math.max(0, Math.min(1, ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1] + (p[2] - a[2]) * d[2]) / l2))
+      : 0;
+  return [a[0] + t * d[0], a[1] + t * d[1], a[2] + t * d[2]];
+}
+
+/** Distance of a point from a line segment, metres. */
+export const fromLineM = (a: Vec3, b: Vec3, p: Vec3): number => distance(nearestOn(a, b, p), p);
