@@ -1,7 +1,6 @@
 /**
  * Reflectances of a 24-patch colour chart, 380–760 nm by 5 nm (EBU Tech 3355 App. 4 [EBU-3355]), obtained from the
- * Debian package `argyll` 2.3.1; 765–780 nm hold the last value (ours). Kept apart from the 12-wavelength fit: it
- * judges it.
+ * Debian package `argyll` 2.3.1; 765–780 nm hold the last value (ours).
  */
 /** 24 × 81. */
 // biome-ignore format: a table
