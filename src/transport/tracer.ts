@@ -49,12 +49,14 @@ export interface Direct {
 /** Estimate of everything at points, per layer, by paths. All unbiased; sums over `paths` already divided. */
 export interface PathEstimate {
   paths: number;
-  /** Per layer. */
+  /** Per layer; with `only`, in its order. */
   layers: {
     direct: Direct;
     /** count × 12: bounced illuminance at the sample wavelengths, lux-like (a flat spectrum would give lux). */
     bounced: Float32Array;
-    /** count: variance of the mean of direct diffuse + mean over wavelengths of bounced, lux². */
+    /** count × 12: luminance toward the eye, cd/m², of bounced light in the gloss. Zero where there is none. */
+    glossBounced?: Float32Array;
+    /** count: variance of the mean of direct diffuse + mean over wavelengths of bounced, lux²; infinite if paths = 1. */
     variance: Float32Array;
   }[];
 }

@@ -1,0 +1,299 @@
+/**
+ * The stage as rays meet it: two trees (what stands still, the little that moves), materials as flat arrays,
+ * and the surface at a hit.
+ */
+import { atSamples, SAMPLE_NM, SAMPLES } from '../colour/spectrum.ts';
+import type { Material, Stage } from '../stage/stage.ts';
+import { alphaOf } from './brdf.ts';
+import { panePassed } from './glass.ts';
+import type { Tree } from './tree.ts';
+import { buildTree, closestHit, hit, joinTrees, passage } from './tree.ts';
+
+export const OPAQUE = 0;
+export const MIRROR = 1;
+export const GLASS = 2;
+export const SHEET = 3;
+const KINDS: Record<Material['kind'], number> = {
+  opaque: OPAQUE,
+  mirror: MIRROR,
+  glass: GLASS,
+  sheet: SHEET,
+};
+
+/** Material number of a probe: an ideal white matte receiver. */
+export const PROBE = 65535;
+/** Patch number of a surface without one. */
+export const NO_PATCH = 4294967295;
+
+/** Shadow rays end this short of the emitter, metres: a body nearer to it than that does not shade it. */
+export const GAP = 5e-4;
+
+/** Materials as rays use them. */
+export interface Stuff {
+  kind: Uint8Array;
+  /** 12 per material: diffuse (mirror: specular) reflectance at the sample wavelengths. */
+  rho: Float64Array;
+  /** One number for it: weighted by the eye's response. */
+  neutral: Float64Array;
+  /** Gloss: normal reflectance (0 = none) and alpha. */
+  f0: Float64Array;
+  alpha: Float64Array;
+  /** Sheets: share straight through. Panes: tint as one number. Else 0. */
+  straight: Float64Array;
+}
+
+/** The eye's response at the sample wavelengths, sum 1: a Gaussian fit to V(λ) [WYMAN-2013], within 2 % of peak. */
+const EYE = (() => {
+  const v = SAMPLE_NM.map((nm) => Math.exp(-285.4 * (nm / 1000 - 0.559) ** 2));
+  const sum = v.reduce((a, b) => a + b, 0);
+  return v.map((x) => x / sum);
+})();
+const byEye = (twelve: Float64Array): number => twelve.reduce((sum, x, i) => sum + x * EYE[i]!, 0);
+
+function stuffOf(materials: readonly Material[]): Stuff {
+  const n = materials.length;
+  const stuff: Stuff = {
+    kind: new Uint8Array(n),
+    rho: new Float64Array(n * SAMPLES),
+    neutral: new Float64Array(n),
+    f0: new Float64Array(n),
+    alpha: new Float64Array(n).fill(1),
+    straight: new Float64Array(n),
+  };
+  materials.forEach((m, i) => {
+    const rho = atSamples(m.reflectance);
+    stuff.kind[i] = KINDS[m.kind];
+    stuff.rho.set(rho, i * SAMPLES);
+    stuff.neutral[i] = byEye(rho);
+    if (m.gloss && m.gloss.f0 > 0 && m.kind === 'opaque') {
+      stuff.f0[i] = m.gloss.f0;
+      stuff.alpha[i] = alphaOf(m.gloss.roughness);
+    }
+    if (m.kind === 'sheet') stuff.straight[i] = m.straight ?? 0;
+    if (m.kind === 'glass') stuff.straight[i] = m.tint ? byEye(atSamples(m.tint)) : 1;
+  });
+  return stuff;
+}
+
+/** A tree of one moving part, kept while the part does not move. */
+interface Grown {
+  shape: Float32Array;
+  tree: Tree;
+}
+
+export interface World {
+  stage: Stage;
+  stuff: Stuff;
+  still: Tree;
+  moving: Tree;
+  /** For the next `worldOf`. */
+  grown: Map<string, Grown>;
+}
+
+const passOf = (stuff: Stuff, material: number): number => {
+  const kind = stuff.kind[material]!;
+  return kind === GLASS ? -stuff.straight[material]! : kind === SHEET ? stuff.straight[material]! : 0;
+};
+
+/** Builds the trees, taking over from `before` whatever has not changed: the still half, parts that stayed. */
+export function worldOf(stage: Stage, before?: World): World {
+  if (before && before.stage.key === stage.key && before.stage === stage) return before;
+  const stuff = stuffOf(stage.materials);
+  const pass = (t: number): number => passOf(stuff, stage.material[t]!);
+  const still =
+    before && before.stage.stillKey === stage.stillKey
+      ? before.still
+      : buildTree(stage.positions, stage.indices, 0, stage.stillTriangles, pass);
+
+  // One tree per run of triangles of a moving part; only those whose corners differ are built again.
+  const grown = new Map<string, Grown>();
+  const trees: Tree[] = [];
+  const total = stage.indices.length / 3;
+  for (let first = stage.stillTriangles; first < total; ) {
+    const part = stage.part[first]!;
+    let end = first + 1;
+    while (end < total && stage.part[end] === part) end++;
+    const shape = new Float32Array((end - first) * 10 + 1);
+    shape[shape.length - 1] = first;
+    for (let t = first, o = 0; t < end; t++, o += 10) {
+      for (let c = 0; c < 3; c++) {
+        const v = stage.indices[t * 3 + c]! * 3;
+        shape[o + c * 3] = stage.positions[v]!;
+        shape[o + c * 3 + 1] = stage.positions[v + 1]!;
+        shape[o + c * 3 + 2] = stage.positions[v + 2]!;
+      }
+      shape[o + 9] = pass(t);
+    }
+    const name = `${stage.parts[part]?.id ?? part}/${first}`;
+    const old = before?.grown.get(name);
+    const kept = old && sameNumbers(old.shape, shape) ? old : undefined;
+    const one = kept ?? { shape, tree: buildTree(stage.positions, stage.indices, first, end - first, pass) };
+    grown.set(name, one);
+    trees.push(one.tree);
+    first = end;
+  }
+  return { stage, stuff, still, moving: joinTrees(trees), grown };
+}
+
+function sameNumbers(a: Float32Array, b: Float32Array): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
+}
+
+/** Number of the first triangle along a unit direction within `tMax` metres, or -1; fills `hit`. */
+export function firstHit(
+  world: World,
+  ox: number,
+  oy: number,
+  oz: number,
+  dx: number,
+  dy: number,
+  dz: number,
+  tMax: number,
+): number {
+  const a = closestHit(world.still, ox, oy, oz, dx, dy, dz, tMax);
+  const t = a < 0 ? tMax : hit[0]!;
+  const u = hit[1]!;
+  const v = hit[2]!;
+  const b = closestHit(world.moving, ox, oy, oz, dx, dy, dz, t);
+  if (b >= 0) return b;
+  hit[0] = t;
+  hit[1] = u;
+  hit[2] = v;
+  return a;
+}
+
+/** Share of light that gets from a point along a unit direction to an emitter `distance` metres away. */
+export function reaches(
+  world: World,
+  ox: number,
+  oy: number,
+  oz: number,
+  dx: number,
+  dy: number,
+  dz: number,
+  distance: number,
+): number {
+  const far = distance - GAP;
+  const share = passage(world.moving, ox, oy, oz, dx, dy, dz, far, panePassed);
+  return share === 0 ? 0 : share * passage(world.still, ox, oy, oz, dx, dy, dz, far, panePassed);
+}
+
+/** How far points are lifted off a surface, metres, for coordinates of this size: 10 to 20 steps of 32-bit floats. */
+export const liftAt = (x: number, y: number, z: number): number =>
+  1e-5 + 4e-6 * (Math.abs(x) + Math.abs(y) + Math.abs(z));
+
+/**
+ * The surface last met: 0–2 point lifted clear of the surface on the ray's side; 3–5 face normal and 6–8 shading
+ * normal on that side; 9–11 the point itself.
+ */
+export const surface = new Float64Array(12);
+
+/**
+ * Fills `surface` for triangle `t` at barycentrics (u, v), seen along the unit direction d. Where the normals are
+ * smooth the point is lifted to the mean of the corners' tangent planes [HANIKA-2021], so that a coarse mesh
+ * throws no jagged terminator.
+ */
+export function surfaceAt(
+  stage: Stage,
+  t: number,
+  u: number,
+  v: number,
+  dx: number,
+  dy: number,
+  dz: number,
+): void {
+  const { positions, normals, indices } = stage;
+  const a = indices[t * 3]! * 3;
+  const b = indices[t * 3 + 1]! * 3;
+  const c = indices[t * 3 + 2]! * 3;
+  const w = 1 - u - v;
+  const ax = positions[a]!;
+  const ay = positions[a + 1]!;
+  const az = positions[a + 2]!;
+  const bx = positions[b]!;
+  const by = positions[b + 1]!;
+  const bz = positions[b + 2]!;
+  const cx = positions[c]!;
+  const cy = positions[c + 1]!;
+  const cz = positions[c + 2]!;
+
+  // Face normal, turned to the ray's side.
+  const e1x = bx - ax;
+  const e1y = by - ay;
+  const e1z = bz - az;
+  const e2x = cx - ax;
+  const e2y = cy - ay;
+  const e2z = cz - az;
+  let fx = e1y * e2z - e1z * e2y;
+  let fy = e1z * e2x - e1x * e2z;
+  let fz = e1x * e2y - e1y * e2x;
+  const side = fx * dx + fy * dy + fz * dz > 0 ? -1 : 1;
+  const fl = side / Math.sqrt(fx * fx + fy * fy + fz * fz);
+  fx *= fl;
+  fy *= fl;
+  fz *= fl;
+
+  // Shading normal, turned to the same side.
+  let nx = w * normals[a]! + u * normals[b]! + v * normals[c]!;
+  let ny = w * normals[a + 1]! + u * normals[b + 1]! + v * normals[c + 1]!;
+  let nz = w * normals[a + 2]! + u * normals[b + 2]! + v * normals[c + 2]!;
+  const nl2 = nx * nx + ny * ny + nz * nz;
+  let flip = 1;
+  if (nl2 > 1e-12) {
+    flip = nx * fx + ny * fy + nz * fz < 0 ? -1 : 1;
+    const k = flip / Math.sqrt(nl2);
+    nx *= k;
+    ny *= k;
+    nz *= k;
+  } else {
+    nx = fx;
+    ny = fy;
+    nz = fz;
+  }
+
+  const x = w * ax + u * bx + v * cx;
+  const y = w * ay + u * by + v * cy;
+  const z = w * az + u * bz + v * cz;
+  let lx = 0;
+  let ly = 0;
+  let lz = 0;
+  if (nx * fx + ny * fy + nz * fz < 0.9999999) {
+    // Lift toward each corner's tangent plane, weighted by nearness.
+    let h = flip * ((x - ax) * normals[a]! + (y - ay) * normals[a + 1]! + (z - az) * normals[a + 2]!);
+    if (h < 0) {
+      h *= w * flip;
+      lx -= h * normals[a]!;
+      ly -= h * normals[a + 1]!;
+      lz -= h * normals[a + 2]!;
+    }
+    h = flip * ((x - bx) * normals[b]! + (y - by) * normals[b + 1]! + (z - bz) * normals[b + 2]!);
+    if (h < 0) {
+      h *= u * flip;
+      lx -= h * normals[b]!;
+      ly -= h * normals[b + 1]!;
+      lz -= h * normals[b + 2]!;
+    }
+    h = flip * ((x - cx) * normals[c]! + (y - cy) * normals[c + 1]! + (z - cz) * normals[c + 2]!);
+    if (h < 0) {
+      h *= v * flip;
+      lx -= h * normals[c]!;
+      ly -= h * normals[c + 1]!;
+      lz -= h * normals[c + 2]!;
+    }
+  }
+  const lift = liftAt(x, y, z);
+  surface[0] = x + lx + fx * lift;
+  surface[1] = y + ly + fy * lift;
+  surface[2] = z + lz + fz * lift;
+  surface[3] = fx;
+  surface[4] = fy;
+  surface[5] = fz;
+  surface[6] = nx;
+  surface[7] = ny;
+  surface[8] = nz;
+  surface[9] = x;
+  surface[10] = y;
+  surface[11] = z;
+}

@@ -1,0 +1,156 @@
+/** The tracer in plain TypeScript, one thread: the reference that the fast ones are held to. */
+import { SAMPLES } from '../colour/spectrum.ts';
+import { directAt, patchDirectAt } from './direct.ts';
+import { emitterSet } from './emitter.ts';
+import { seeing } from './hits.ts';
+import type { World } from './intersect.ts';
+import { worldOf } from './intersect.ts';
+import { linksAt } from './links.ts';
+import type { PathLayer } from './path.ts';
+import { estimateOf, pathLayer, pathsAt } from './path.ts';
+import type { PatchTriangles } from './points.ts';
+import { pointsOnPatches, trianglesOfPatches } from './points.ts';
+import type { TransportScene } from './scene.ts';
+import type { AbortSignalLike, Direct, PathEstimate, RayCount, SurfacePoints, Tracer } from './tracer.ts';
+
+export interface PlainOptions {
+  /** Awaited every few milliseconds of work, so that others get a turn and a signal can be heard. */
+  pause?: () => Promise<void>;
+}
+
+/** What a cancelled call throws. */
+export function abortError(): Error {
+  const error = new Error('Tracing was cancelled.');
+  error.name = 'AbortError';
+  return error;
+}
+
+/** Rays between two pauses, about. */
+const BURST = 20_000;
+
+export function plainTracer(options: PlainOptions = {}): Tracer {
+  const rays: RayCount = { camera: 0, shadow: 0, bounce: 0, link: 0 };
+  let world: World | undefined;
+  let scene: TransportScene | undefined;
+  let patches: PatchTriangles | undefined;
+  let patchPoints: { per: number; seed: number; points: SurfacePoints } | undefined;
+  const layers = new Map<string, PathLayer>();
+
+  const loaded = (): { world: World; scene: TransportScene } => {
+    if (!world || !scene) throw new Error('No scene is loaded: call load(scene) first.');
+    return { world, scene };
+  };
+  const layerOf = (number: number): PathLayer => {
+    const layer = loaded().scene.layers[number];
+    if (!layer)
+      throw new Error(`There is no layer ${number}: the scene has ${loaded().scene.layers.length}.`);
+    let made = layers.get(layer.key);
+    if (!made) {
+      made = pathLayer(emitterSet(layer.emitters));
+      layers.set(layer.key, made);
+    }
+    return made;
+  };
+
+  /** Runs `step(from, to)` over 0 … count in bursts, pausing and listening in between. */
+  async function inBursts(
+    count: number,
+    raysEach: number,
+    signal: AbortSignalLike | undefined,
+    step: (from: number, to: number) => void,
+  ): Promise<void> {
+    const burst = Math.max(1, Math.floor(BURST / Math.max(1, raysEach)));
+    for (let from = 0; from < count; from += burst) {
+      if (signal?.aborted) throw abortError();
+      step(from, Math.min(count, from + burst));
+      if (options.pause && from + burst < count) await options.pause();
+    }
+    if (signal?.aborted) throw abortError();
+  }
+
+  return {
+    name: 'plain',
+    rays,
+
+    async load(next) {
+      if (!scene || next.stage !== scene.stage) {
+        const same = scene !== undefined && scene.stage.key === next.stage.key;
+        world = same && world ? { ...world, stage: next.stage } : worldOf(next.stage, world);
+        if (!same) patches = undefined;
+        patchPoints = undefined;
+      }
+      scene = next;
+      const keys = new Set(next.layers.map((layer) => layer.key));
+      for (const key of layers.keys()) if (!keys.has(key)) layers.delete(key);
+    },
+
+    async hits(view, width, height, { seed, signal, samples = 4, jitter = false }) {
+      const { world, scene } = loaded();
+      const sets = scene.layers.map((_, l) => layerOf(l).set);
+      const asked = { width, height, samples: jitter ? Math.max(1, samples) : samples, jitter, seed };
+      const work = seeing(world, sets, view, asked, rays);
+      await inBursts(height, width, signal, (from, to) => {
+        for (let y = from; y < to; y++) work.row(y);
+      });
+      await inBursts(height, width, signal, (from, to) => {
+        for (let y = from; y < to; y++) work.repair(y);
+      });
+      return work.finish();
+    },
+
+    async direct(points, layer, { seed, signal, samples }) {
+      const { world } = loaded();
+      const { set } = layerOf(layer);
+      const out: Direct = { diffuse: new Float32Array(points.count), gloss: new Float32Array(points.count) };
+      await inBursts(points.count, samples * set.count, signal, (from, to) =>
+        directAt(world, set, points, from, to, samples, seed, out, rays),
+      );
+      return out;
+    },
+
+    async patchDirect(layer, { seed, signal, samples }) {
+      const { world, scene } = loaded();
+      const { set } = layerOf(layer);
+      patches ??= trianglesOfPatches(scene.stage);
+      if (patchPoints?.per !== samples || patchPoints.seed !== seed) {
+        patchPoints = { per: samples, seed, points: pointsOnPatches(scene.stage, patches, samples, seed) };
+      }
+      const { points } = patchPoints;
+      const out = new Float32Array(scene.stage.patchCount);
+      await inBursts(out.length, samples, signal, (from, to) =>
+        patchDirectAt(world, set, points, samples, from, to, seed, out, rays),
+      );
+      return out;
+    },
+
+    async links(points, per, { seed, signal }) {
+      const { world } = loaded();
+      const out = new Uint32Array(points.count * per);
+      await inBursts(points.count, per, signal, (from, to) =>
+        linksAt(world, points, per, from, to, seed, out, rays),
+      );
+      return out;
+    },
+
+    async trace(points, { seed, signal, paths, only }) {
+      const { world, scene } = loaded();
+      const wanted = (only ?? scene.layers.map((_, l) => l)).map(layerOf);
+      const out: PathEstimate = estimateOf(wanted.length, points.count, paths);
+      await inBursts(points.count, paths * 4 * (wanted.length + 1), signal, (from, to) =>
+        pathsAt(world, wanted, points, from, to, paths, seed, out, rays),
+      );
+      return out;
+    },
+
+    dispose() {
+      world = undefined;
+      scene = undefined;
+      patches = undefined;
+      patchPoints = undefined;
+      layers.clear();
+    },
+  };
+}
+
+/** Length of the wavelength axis of `bounced`. */
+export const BOUNCED_NUMBERS = SAMPLES;
