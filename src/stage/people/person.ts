@@ -1,0 +1,344 @@
+/**
+ * Builds one person as triangles: shape, posture, clothes, eyes, hair. Metres, x east, y north, z up. Everything is
+ * worked out in the person's own rest frame and then scaled, turned and set down on the mark.
+ */
+import { add, DEG, dot, mix, normalize, scale, sub, turnZ, type Vec3 } from '../../maths/vec3.ts';
+import { Collector } from './collector.ts';
+import type { PeopleData, PersonShape } from './decode.ts';
+import { eyeBall, turnGaze } from './eyes.ts';
+import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
+import { clusters } from './groups.ts';
+import { type Pose, poseBones, restJoint, restSole } from './pose.ts';
+import { apply } from './rotation.ts';
+import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
+import { hairs } from './strips.ts';
+
+export { decodePeople, type PeopleData } from './decode.ts';
+export type { PersonPoint } from './facePoints.ts';
+
+export interface PersonSpec {
+  /** `man-34`, `woman-28` … see `PeopleData.people`. */
+  person: string;
+  posture: 'standing' | 'seated';
+  /** x, y: under the middle between the eyes; z: the floor there. Metres. */
+  at: Vec3;
+  /** 0 = east, counter-clockwise. */
+  facingDeg: number;
+  /** + = to the person's own left. */
+  headTurnDeg?: number;
+  /** + = chin down. */
+  headTiltDeg?: number;
+  /** z of the middle between the eyes, exactly reached, metres. */
+  eyeHeightM: number;
+  /** Top of the seat over the floor, metres; default .45. */
+  seatHeightM?: number;
+  handsOn?: 'lap' | 'table';
+  /** Top of the table over the floor, metres; default .74. */
+  tableHeightM?: number;
+  /** What the eyes look at; they turn at most 30°. Absent: straight ahead. */
+  gazeAt?: Vec3;
+  detail: 'near' | 'medium' | 'far';
+  complexion?: string;
+  wardrobe?: { top: string; bottom: string; shoes?: string };
+  hairColour?: string;
+}
+
+export const SLOTS = [
+  'skin',
+  'lips',
+  'scalp',
+  'mouth',
+  'hair',
+  'brow',
+  'lash',
+  'eye-white',
+  'iris',
+  'pupil',
+  'top',
+  'bottom',
+  'shoes',
+] as const;
+export type PersonSlot = (typeof SLOTS)[number];
+
+export interface PersonMesh {
+  /** 3 × n metres. */
+  positions: Float32Array;
+  /** 3 × n unit shading normals. */
+  normals: Float32Array;
+  /** 3 × m, front face counter-clockwise. */
+  indices: Uint32Array;
+  /** m: index into `slots`. */
+  material: Uint8Array;
+  slots: readonly PersonSlot[];
+  /** m: cluster 0 … groupCount-1, about 15–25 cm across, one kind of surface, one main direction. */
+  group: Uint16Array;
+  groupCount: number;
+  points: Record<PersonPoint, { position: Vec3; normal: Vec3 }>;
+  /** Unit vector the face points along (the turned head), and the way the trunk faces. */
+  facing: Vec3;
+  /** Colours to use where the shoot names none: skin class, cloth and hair as #hex. */
+  complexion: string;
+  wardrobe: { top: string; bottom: string; shoes: string };
+  hairColour: string;
+  /** Size against the person's own, 1 = natural. */
+  sizeRatio: number;
+  /** Seated: how far the body floats over (+) or sinks into (-) the wished seat, metres. Standing: 0. */
+  seatGapM: number;
+}
+
+/** Cloth, flesh and cushion give this much under a seated person, metres; by eye, no source. */
+const SEAT_GIVE_M = 0.015;
+
+export function shapeOf(data: PeopleData, id: string): PersonShape {
+  const who = data.people.find((p) => p.id === id);
+  if (!who) throw new Error(`no person ${id}: there are ${data.people.map((p) => p.id).join(', ')}`);
+  return who;
+}
+
+/** Middle between the eyes in a pose, rest frame. */
+function eyesMiddle(data: PeopleData, who: PersonShape, pose: Pose): Vec3 {
+  const h = data.boneNumber.head!;
+  const c = mix(who.eyes[0]!.centre as unknown as Vec3, who.eyes[1]!.centre as unknown as Vec3, 0.5);
+  return add(pose.joint[h]!, apply(pose.rotation[h]!, sub(c, restJoint(who, h))));
+}
+
+export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
+  const who = shapeOf(data, spec.person);
+  const rest = data.bones.map((_, i) => restJoint(who, i));
+  const headTurn = (spec.headTurnDeg ?? 0) * DEG;
+  const headTilt = (spec.headTiltDeg ?? 0) * DEG;
+  const sole = restSole(who);
+  const naturalScale = who.naturalEyeHeightM / (restEyesZ(who) - sole);
+  const eyeOverFloor = spec.eyeHeightM - spec.at[2];
+
+  // Bend the body. A seated one depends on its size, and its size on how it sits: go round three times.
+  let pose: Pose;
+  let size: number;
+  let floor: number;
+  let seatGapM = 0;
+  if (spec.posture === 'standing') {
+    pose = poseBones(data, who, { posture: 'standing', headTurn, headTilt });
+    const low = lowestSole(data, who, pose, rest);
+    floor = low;
+    size = eyeOverFloor / (eyesMiddle(data, who, pose)[2] - low);
+  } else {
+    const seat = spec.seatHeightM ?? 0.45;
+    const hip = data.boneNumber['upperleg01.L']!;
+    size = naturalScale;
+    let under = -0.1;
+    pose = poseBones(data, who, { posture: 'seated', headTurn, headTilt, hipHeightM: seat / size - under });
+    for (let round = 0; round < 3; round++) {
+      const hipHeightM = (seat - SEAT_GIVE_M) / size - under;
+      const table = spec.handsOn === 'table' ? (spec.tableHeightM ?? 0.74) / size : undefined;
+      pose = poseBones(data, who, { posture: 'seated', headTurn, headTilt, hipHeightM, tableHeightM: table });
+      under = seatUnderHip(data, who, pose, rest);
+      const eyesOverSeat = eyesMiddle(data, who, pose)[2] - pose.joint[hip]![2] - under;
+      const wanted = (eyeOverFloor - seat + SEAT_GIVE_M) / eyesOverSeat;
+      size = Math.min(1.1 * naturalScale, Math.max(0.9 * naturalScale, wanted));
+    }
+    const eyes = eyesMiddle(data, who, pose)[2];
+    floor = eyes - eyeOverFloor / size;
+    seatGapM = (pose.joint[hip]![2] + under - floor) * size - (seat - SEAT_GIVE_M);
+  }
+  const m = boneMatrices(pose, rest);
+  const headBone = data.boneNumber.head!;
+
+  // Put the skin's visible vertices first, then clothes, hair sheets, hairs, eyes.
+  const skinned = new Float32Array(who.body.length);
+  skinInto(skinned, 0, who.body, data.bodyBones, data.bodyAmounts, m);
+  const skinNormals = new Float32Array(who.body.length);
+  {
+    const all = quadTriangles(data.quads);
+    normalsInto(skinNormals, skinned, all, 0, all.length / 3);
+    normalise(skinNormals);
+  }
+  const out = new Collector();
+  const number = new Int32Array(who.hidden.length).fill(-1);
+  const q = data.quads;
+  for (let f = 0; f < q.length / 4; f++) {
+    const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
+    if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
+    const kind = data.quadSlot[f]!;
+    if (kind === 3) continue;
+    for (const v of [a, b, c, d])
+      if (number[v]! < 0) number[v] = out.vertex(skinned, skinNormals, who.body, v);
+    const slot = kind === 2 && !who.grown ? 0 : kind;
+    out.triangle(number[a]!, number[b]!, number[c]!, slot);
+    out.triangle(number[a]!, number[c]!, number[d]!, slot);
+  }
+  for (const g of who.garments) {
+    const top = data.garments[g.name]!;
+    const p = new Float32Array(g.positions.length);
+    skinInto(p, 0, g.positions, top.bones, top.amounts, m);
+    const nrm = new Float32Array(p.length);
+    normalsInto(nrm, p, top.triangles, 0, top.triangles.length / 3);
+    normalise(nrm);
+    const at = out.count;
+    for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, g.positions, i);
+    for (let t = 0; t < top.slot.length; t++)
+      out.triangle(
+        at + top.triangles[3 * t]!,
+        at + top.triangles[3 * t + 1]!,
+        at + top.triangles[3 * t + 2]!,
+        SLOTS.indexOf(top.slots[top.slot[t]!] as PersonSlot),
+      );
+  }
+  for (const s of who.sheets) {
+    const sheet = data.sheets[s.name]!;
+    const p = new Float32Array(s.positions.length);
+    carryInto(p, 0, s.positions, headBone, m);
+    const nrm = new Float32Array(p.length);
+    normalsInto(nrm, p, sheet.triangles, 0, sheet.triangles.length / 3);
+    normalise(nrm);
+    const slot = SLOTS.indexOf(s.use);
+    if (s.use === 'hair') {
+      const at = out.count;
+      for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, s.positions, i);
+      for (let t = 0; t < sheet.triangles.length; t += 3)
+        out.triangle(
+          at + sheet.triangles[t]!,
+          at + sheet.triangles[t + 1]!,
+          at + sheet.triangles[t + 2]!,
+          slot,
+        );
+    }
+    hairs(out, sheet, p, nrm, s.positions, s.use, slot, spec.detail);
+  }
+
+  // Set the eyes.
+  const toWorld = placing(spec, size, floor, eyesMiddle(data, who, pose));
+  const points = {} as Record<PersonPoint, { position: Vec3; normal: Vec3 }>;
+  const at3 = (a: Float32Array, v: number): Vec3 => [a[3 * v]!, a[3 * v + 1]!, a[3 * v + 2]!];
+  (['L', 'R'] as const).forEach((side, e) => {
+    const eye = who.eyes[e]!;
+    const centre = add(
+      pose.joint[headBone]!,
+      apply(pose.rotation[headBone]!, sub(eye.centre as unknown as Vec3, rest[headBone]!)),
+    );
+    const lids = mix(
+      at3(skinned, POINT_VERTEX[`lidUpper${side}`]),
+      at3(skinned, POINT_VERTEX[`lidLower${side}`]),
+      0.5,
+    );
+    // At rest an eye looks through the middle of its own opening up and down, and straight ahead sideways.
+    const ahead = apply(pose.rotation[headBone]!, [0, -1, 0]);
+    const left = apply(pose.rotation[headBone]!, [1, 0, 0]);
+    const raw = normalize(sub(lids, centre));
+    const restGaze = normalize(sub(raw, scale(left, dot(raw, left))));
+    void ahead;
+    let gaze = restGaze;
+    if (spec.gazeAt) gaze = turnGaze(restGaze, normalize(sub(toWorld.back(spec.gazeAt), centre)), 30 * DEG);
+    const ball = eyeBall(
+      centre,
+      eye.radiusM,
+      gaze,
+      spec.detail === 'near' ? 28 : spec.detail === 'medium' ? 18 : 10,
+    );
+    const first = out.count;
+    for (let i = 0; i < ball.positions.length / 3; i++)
+      out.vertex(ball.positions, ball.normals, ball.positions, i);
+    for (let t = 0; t < ball.part.length; t++)
+      out.triangle(
+        first + ball.indices[3 * t]!,
+        first + ball.indices[3 * t + 1]!,
+        first + ball.indices[3 * t + 2]!,
+        SLOTS.indexOf('eye-white') + ball.part[t]!,
+      );
+    points[`eye${side}`] = { position: toWorld.point(ball.front), normal: toWorld.direction(gaze) };
+  });
+  for (const [name, v] of Object.entries(POINT_VERTEX) as [Exclude<PersonPoint, 'eyeL' | 'eyeR'>, number][])
+    points[name] = {
+      position: toWorld.point(at3(skinned, v)),
+      normal: toWorld.direction(at3(skinNormals, v)),
+    };
+
+  // Scale, turn, set down.
+  const mesh = out.finish();
+  const { group, groupCount } = clusters(mesh.rest, mesh.normals, mesh.indices, mesh.material);
+  for (let i = 0; i < mesh.positions.length; i += 3) {
+    const p = toWorld.point([mesh.positions[i]!, mesh.positions[i + 1]!, mesh.positions[i + 2]!]);
+    const d = toWorld.direction([mesh.normals[i]!, mesh.normals[i + 1]!, mesh.normals[i + 2]!]);
+    for (let k = 0; k < 3; k++) {
+      mesh.positions[i + k] = p[k]!;
+      mesh.normals[i + k] = d[k]!;
+    }
+  }
+  return {
+    positions: mesh.positions,
+    normals: mesh.normals,
+    indices: mesh.indices,
+    material: mesh.material,
+    slots: SLOTS,
+    group,
+    groupCount,
+    points,
+    facing: toWorld.direction(apply(pose.rotation[headBone]!, [0, -1, 0])),
+    complexion: spec.complexion ?? who.complexion,
+    wardrobe: { ...who.wardrobe, ...spec.wardrobe },
+    hairColour: spec.hairColour ?? who.hairColour,
+    sizeRatio: size / naturalScale,
+    seatGapM,
+  };
+}
+
+/** Rest frame ↔ scene: the eyes' middle goes to the mark, `floor` (rest frame) to the mark's floor. */
+function placing(spec: PersonSpec, size: number, floor: number, eyes: Vec3) {
+  const angle = (spec.facingDeg + 90) * DEG;
+  return {
+    point: (p: Vec3): Vec3 => {
+      const t = turnZ([p[0] - eyes[0], p[1] - eyes[1], 0], angle);
+      return [spec.at[0] + size * t[0], spec.at[1] + size * t[1], spec.at[2] + size * (p[2] - floor)];
+    },
+    direction: (d: Vec3): Vec3 => turnZ(d, angle),
+    back: (w: Vec3): Vec3 => {
+      const t = turnZ([w[0] - spec.at[0], w[1] - spec.at[1], 0], -angle);
+      return [t[0] / size + eyes[0], t[1] / size + eyes[1], (w[2] - spec.at[2]) / size + floor];
+    },
+  };
+}
+
+const restEyesZ = (who: PersonShape): number => (who.eyes[0]!.centre[2]! + who.eyes[1]!.centre[2]!) / 2;
+
+/** Lowest point of the posed shoes, rest frame. */
+function lowestSole(data: PeopleData, who: PersonShape, pose: Pose, rest: Vec3[]): number {
+  const m = boneMatrices(pose, rest);
+  let low = Number.POSITIVE_INFINITY;
+  for (const g of who.garments) {
+    const garment = data.garments[g.name]!;
+    if (!garment.slots.includes('shoes')) continue;
+    const p = new Float32Array(g.positions.length);
+    skinInto(p, 0, g.positions, garment.bones, garment.amounts, m);
+    for (let i = 2; i < p.length; i += 3) low = Math.min(low, p[i]!);
+  }
+  return low;
+}
+
+/** How far the trousers reach under the hip joint where one sits (from the back to 12 cm before the joint), metres. */
+function seatUnderHip(data: PeopleData, who: PersonShape, pose: Pose, rest: Vec3[]): number {
+  const m = boneMatrices(pose, rest);
+  const hip = pose.joint[data.boneNumber['upperleg01.L']!]!;
+  let low = Number.POSITIVE_INFINITY;
+  for (const g of who.garments) {
+    const garment = data.garments[g.name]!;
+    if (!garment.slots.includes('bottom')) continue;
+    const p = new Float32Array(g.positions.length);
+    skinInto(p, 0, g.positions, garment.bones, garment.amounts, m);
+    for (let i = 0; i < p.length; i += 3) if (p[i + 1]! > hip[1] - 0.12) low = Math.min(low, p[i + 2]!);
+  }
+  return low - hip[2];
+}
+
+let quadsSeen: Uint16Array | undefined;
+let trianglesOfQuads = new Uint16Array(0);
+/** The skin's quads as triangles; made once per data. */
+function quadTriangles(quads: Uint16Array): Uint16Array {
+  if (quadsSeen === quads) return trianglesOfQuads;
+  const t = new Uint16Array((quads.length / 4) * 6);
+  for (let f = 0; f < quads.length / 4; f++) {
+    const [a, b, c, d] = [quads[4 * f]!, quads[4 * f + 1]!, quads[4 * f + 2]!, quads[4 * f + 3]!];
+    t.set([a, b, c, a, c, d], 6 * f);
+  }
+  quadsSeen = quads;
+  trianglesOfQuads = t;
+  return t;
+}

@@ -1,0 +1,205 @@
+/**
+ * Bends the skeleton: standing or seated, head turned, hands put down. All in the person's rest frame, metres at
+ * rest size, z up, face towards -y, left = +x. Limbs are given as directions; every bone takes the least rotation
+ * from its parent's frame that points it so. Postures are our own; from trial, no source.
+ */
+import { add, cross, DEG, dot, length, mix, normalize, scale, sub, type Vec3 } from '../../maths/vec3.ts';
+import type { PeopleData, PersonShape } from './decode.ts';
+import { about, apply, frameOf, IDENTITY, least, type Mat3, times, transposed } from './rotation.ts';
+
+/** Per bone: rotation from rest and the posed place of its joint. */
+export interface Pose {
+  rotation: Mat3[];
+  joint: Vec3[];
+}
+
+export interface PoseWish {
+  posture: 'standing' | 'seated';
+  headTurn: number;
+  headTilt: number;
+  /** Seated: height of the hip joints over the floor, and of the table top or undefined (hands in the lap). */
+  hipHeightM?: number;
+  tableHeightM?: number | undefined;
+}
+
+type Side = 'L' | 'R';
+
+export const restJoint = (who: PersonShape, i: number): Vec3 => [
+  who.joints[3 * i]!,
+  who.joints[3 * i + 1]!,
+  who.joints[3 * i + 2]!,
+];
+
+/** Solves shoulder–elbow–wrist or hip–knee–ankle: unit directions of the upper and lower part. */
+function twoBones(from: Vec3, to: Vec3, l1: number, l2: number, pole: Vec3): [Vec3, Vec3] {
+  const d = sub(to, from);
+  const reach = Math.min(length(d), (l1 + l2) * 0.995);
+  const along = normalize(d);
+  const side = normalize(sub(pole, scale(along, dot(pole, along))));
+  const x = (l1 * l1 - l2 * l2 + reach * reach) / (2 * reach);
+  const y = Math.sqrt(Math.max(0, l1 * l1 - x * x));
+  const knee = add(scale(along, x), scale(side, y));
+  return [normalize(knee), normalize(sub(scale(along, reach), knee))];
+}
+
+export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): Pose {
+  const n = data.bones.length;
+  const rest = Array.from({ length: n }, (_, i) => restJoint(who, i));
+  const rotation: Mat3[] = new Array(n).fill(IDENTITY);
+  const joint: Vec3[] = rest.slice();
+  const no = (name: string) => {
+    const i = data.boneNumber[name];
+    if (i === undefined) throw new Error(`no bone ${name}`);
+    return i;
+  };
+  const parentR = (i: number): Mat3 =>
+    data.bones[i]!.parent < 0 ? IDENTITY : rotation[data.bones[i]!.parent]!;
+  const placeJoint = (i: number) => {
+    const p = data.bones[i]!.parent;
+    joint[i] = p < 0 ? rest[i]! : add(joint[p]!, apply(rotation[p]!, sub(rest[i]!, rest[p]!)));
+  };
+  const set = (name: string, r?: Mat3) => {
+    const i = no(name);
+    placeJoint(i);
+    rotation[i] = r ?? parentR(i);
+    return i;
+  };
+  const point = (name: string, towards: string, direction: Vec3) => {
+    const i = no(name);
+    const r0 = normalize(apply(parentR(i), sub(rest[no(towards)]!, rest[i]!)));
+    return set(name, times(least(r0, normalize(direction)), parentR(i)));
+  };
+  const seated = wish.posture === 'seated';
+
+  // Bend the trunk a little: seated people lean on their seat bones, standing ones are never quite straight.
+  const lean = seated ? -8 * DEG : 0;
+  set('root', about([1, 0, 0], lean));
+  const turn = wish.headTurn;
+  const help = Math.sign(turn) * Math.max(0, Math.abs(turn) - 50 * DEG) * 0.6;
+  ['spine05', 'spine04', 'spine03', 'spine02', 'spine01'].forEach((name, k) => {
+    const share = (k + 1) / 5;
+    const pitch = seated ? lean + (3 * DEG - lean) * share : 0;
+    set(name, times(about([0, 0, 1], help * share), about([1, 0, 0], pitch)));
+  });
+
+  // Spread turn and tilt over the neck.
+  const trunk = rotation[no('spine01')]!;
+  const shares: [string, number][] = [
+    ['neck01', 0.15],
+    ['neck02', 0.35],
+    ['neck03', 0.55],
+    ['head', 1],
+  ];
+  for (const [name, s] of shares)
+    set(name, times(trunk, times(about([0, 0, 1], (turn - help) * s), about([1, 0, 0], wish.headTilt * s))));
+
+  // Legs.
+  for (const side of ['L', 'R'] as Side[]) {
+    const out = side === 'L' ? 1 : -1;
+    set(`pelvis.${side}`);
+    const hip = no(`upperleg01.${side}`);
+    placeJoint(hip);
+    const l1 = length(sub(rest[no(`lowerleg01.${side}`)]!, rest[hip]!));
+    const l2 = length(sub(rest[no(`foot.${side}`)]!, rest[no(`lowerleg01.${side}`)]!));
+    let upper: Vec3 = [0.07 * out, 0.0, -1];
+    let lower: Vec3 = [0.03 * out, side === 'L' ? 0.06 : 0.04, -1];
+    let toes = 9 * out;
+    if (seated) {
+      const ankle = restAnkle(data, who);
+      const h = Math.min((wish.hipHeightM ?? l2 + ankle) - ankle, l2 + 0.6 * l1);
+      const drop = Math.max(-0.8 * l1, Math.min(0.8 * l1, h - l2));
+      const forward = Math.sqrt(l1 * l1 - drop * drop) - (side === 'L' ? 0.02 : -0.05);
+      const target = add(joint[hip]!, [0.06 * out, -forward, -h]);
+      [upper, lower] = twoBones(joint[hip]!, target, l1, l2, [0.18 * out, -1, 0.6]);
+      toes = 6 * out;
+    }
+    point(`upperleg01.${side}`, `lowerleg01.${side}`, upper);
+    set(`upperleg02.${side}`);
+    point(`lowerleg01.${side}`, `foot.${side}`, lower);
+    set(`lowerleg02.${side}`);
+    set(`foot.${side}`, about([0, 0, 1], toes * DEG));
+  }
+
+  // Arms and hands.
+  for (const side of ['L', 'R'] as Side[]) {
+    const out = side === 'L' ? 1 : -1;
+    const dropShoulder = about([0, 1, 0], out * 4 * DEG);
+    set(`clavicle.${side}`, times(trunk, dropShoulder));
+    set(`shoulder01.${side}`, times(trunk, about([0, 1, 0], out * 10 * DEG)));
+    const shoulder = no(`upperarm01.${side}`);
+    placeJoint(shoulder);
+    const elbow = no(`lowerarm01.${side}`);
+    const wrist = no(`wrist.${side}`);
+    const l1 = length(sub(rest[elbow]!, rest[shoulder]!));
+    const l2 = length(sub(rest[wrist]!, rest[elbow]!));
+    let upper: Vec3 = [0.17 * out, side === 'L' ? 0.05 : 0.08, -1];
+    let lower: Vec3 = [0.1 * out, -0.26, -1];
+    let hand: Vec3 = [0.02 * out, -0.2, -1];
+    let palm: Vec3 = [-1 * out, 0.35, 0];
+    let curl = 26 * DEG;
+    if (seated) {
+      const hip = joint[no(`upperleg01.${side}`)]!;
+      const knee = joint[no(`lowerleg01.${side}`)]!;
+      let target: Vec3;
+      if (wish.tableHeightM !== undefined && wish.hipHeightM !== undefined) {
+        const up = wish.tableHeightM - wish.hipHeightM + 0.035;
+        target = [out * (side === 'L' ? 0.12 : 0.15), joint[shoulder]![1] - 0.33, hip[2] + up];
+        hand = [-0.5 * out, -1, -0.1];
+        palm = [-0.2 * out, 0, -1];
+        curl = 14 * DEG;
+      } else {
+        const on = mix(hip, knee, side === 'L' ? 0.62 : 0.56);
+        target = [on[0] * 0.85, on[1], on[2] + 0.125];
+        hand = [-0.45 * out, -1, -0.45];
+        palm = [-0.25 * out, 0.1, -1];
+        curl = 16 * DEG;
+      }
+      [upper, lower] = twoBones(joint[shoulder]!, target, l1, l2, [0.75 * out, 0.65, -0.6]);
+    }
+    point(`upperarm01.${side}`, `lowerarm01.${side}`, upper);
+    set(`upperarm02.${side}`);
+    point(`lowerarm01.${side}`, `wrist.${side}`, lower);
+    set(`lowerarm02.${side}`);
+    placeJoint(wrist);
+    // Turn the hand: its rest frame goes to the wished frame; the forearm takes its share of the roll.
+    const middleFinger = rest[no(`finger3-1.${side}`)]!;
+    const restHand = normalize(sub(middleFinger, rest[wrist]!));
+    const across = sub(rest[no(`finger5-1.${side}`)]!, rest[no(`finger2-1.${side}`)]!);
+    let restPalm = normalize(cross(restHand, across));
+    // The palm looks to where the thumb is tucked: down in the rest pose.
+    if (restPalm[2] > 0) restPalm = scale(restPalm, -1);
+    const goal = times(frameOf(hand, palm), transposed(frameOf(restHand, restPalm)));
+    const fore = rotation[elbow]!;
+    const axis = normalize(apply(fore, sub(rest[wrist]!, rest[elbow]!)));
+    const extra = times(goal, transposed(fore));
+    const probe = normalize(sub(apply(fore, restPalm), scale(axis, dot(apply(fore, restPalm), axis))));
+    const moved0 = apply(extra, probe);
+    const moved = normalize(sub(moved0, scale(axis, dot(moved0, axis))));
+    const roll = Math.atan2(dot(cross(probe, moved), axis), dot(probe, moved));
+    rotation[elbow] = times(about(axis, roll * 0.3), fore);
+    set(`lowerarm02.${side}`, times(about(axis, roll * 0.65), fore));
+    set(`wrist.${side}`, goal);
+    for (let f = 1; f <= 5; f++) {
+      if (f > 1) set(`metacarpal${f - 1}.${side}`);
+      const bend = normalize(cross(restHand, restPalm));
+      const amount = f === 1 ? curl * 0.35 : curl * (0.8 + 0.12 * (f - 2));
+      const base = f === 1 ? rotation[wrist]! : rotation[no(`metacarpal${f - 1}.${side}`)]!;
+      for (let k = 1; k <= 3; k++) set(`finger${f}-${k}.${side}`, times(base, about(bend, amount * k)));
+    }
+  }
+  return { rotation, joint };
+}
+
+/** Height of the ankle joint over the sole in the rest pose, metres. */
+export function restAnkle(data: PeopleData, who: PersonShape): number {
+  return restJoint(who, data.boneNumber['foot.L']!)[2] - restSole(who);
+}
+
+/** Lowest point of skin and shoes in the rest pose, metres. */
+export function restSole(who: PersonShape): number {
+  let low = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < who.hidden.length; i++) if (!who.hidden[i]) low = Math.min(low, who.body[3 * i + 2]!);
+  for (const g of who.garments)
+    for (let i = 2; i < g.positions.length; i += 3) low = Math.min(low, g.positions[i]!);
+  return low;
+}
