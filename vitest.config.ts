@@ -1,6 +1,6 @@
 import { defineConfig } from 'vitest/config';
 
-const shared = { environment: 'node', execArgv: ['--import', './bin/types-hook.js'] } as const;
+const shared = { environment: 'node' as const, execArgv: ['--import', './bin/types-hook.js'] };
 
 export default defineConfig({
   test: {

@@ -1,0 +1,5 @@
+#!/usr/bin/env node
+import './types-hook.js';
+
+const { build } = await import('../src/cli/build.ts');
+await build();

@@ -1,0 +1,68 @@
+/**
+ * Two builds of one program.
+ * - plain: a static folder, hashed files, workers as files; what the little server hands out.
+ * - `--mode onefile`: one script, `onefile.js`, that holds everything: workers as blobs, style, fonts and data
+ *   inside, no import left. `src/book/onePage.ts` wraps it in a page that opens by double-click.
+ */
+import { resolve } from 'node:path';
+import react from '@vitejs/plugin-react';
+import { defineConfig, type Plugin } from 'vite';
+
+const here = import.meta.dirname;
+
+/** In one file a worker cannot be a file of its own: `?worker` is read as `?worker&inline`. */
+const workersInside = (): Plugin => ({
+  name: 'rushlight:workers-inside',
+  enforce: 'pre',
+  transform(code, id) {
+    if (!/\.tsx?$/.test(id) || !code.includes('?worker')) return null;
+    return { code: code.replace(/\?worker(['"])/g, '?worker&inline$1'), map: null };
+  },
+});
+
+/** Puts the style sheet into the script, and refuses anything else that would need a second file. */
+const styleInside = (): Plugin => ({
+  name: 'rushlight:style-inside',
+  enforce: 'post',
+  generateBundle(_options, bundle) {
+    const files = Object.values(bundle);
+    const style = files.flatMap((f) => (f.type === 'asset' && f.fileName.endsWith('.css') ? [f] : []));
+    const script = files.find((f) => f.type === 'chunk' && f.isEntry);
+    if (script?.type !== 'chunk') this.error('one file: no script came out');
+    const css = style.map((s) => s.source.toString()).join('\n');
+    if (css)
+      script.code = `{const s=document.createElement('style');s.textContent=${JSON.stringify(css)};document.head.append(s);}\n${script.code}`;
+    for (const s of style) delete bundle[s.fileName];
+    const left = Object.keys(bundle).filter((name) => name !== script.fileName);
+    if (left.length) this.error(`one file: these would be left outside: ${left.join(', ')}`);
+  },
+});
+
+export default defineConfig(({ mode }) => {
+  const onefile = mode === 'onefile';
+  return {
+    root: resolve(here, 'src/app'),
+    base: './',
+    publicDir: false,
+    plugins: onefile ? [react(), workersInside(), styleInside()] : [react()],
+    define: { 'process.env.NODE_ENV': '"production"' },
+    server: { fs: { allow: [here] } },
+    worker: { format: onefile ? 'iife' : 'es' },
+    build: {
+      outDir: resolve(here, 'dist'),
+      emptyOutDir: !onefile,
+      target: 'es2023',
+      modulePreload: { polyfill: false },
+      assetsInlineLimit: onefile ? Number.POSITIVE_INFINITY : 0,
+      cssCodeSplit: !onefile,
+      chunkSizeWarningLimit: 4000,
+      reportCompressedSize: false,
+      ...(onefile && {
+        rolldownOptions: {
+          input: resolve(here, 'src/app/main.tsx'),
+          output: { entryFileNames: 'onefile.js', codeSplitting: false },
+        },
+      }),
+    },
+  };
+});
