@@ -140,7 +140,7 @@ function Mark({
         strokeWidth={(lamp ? 2.2 : 1.4) * px}
         strokeDasharray={identity && lamp ? scaled(lampDash(identity), px) : undefined}
         {...common}
-        pointerEvents={mark.tone.startsWith('beam:') ? 'none' : common.pointerEvents}
+        {...(mark.tone.startsWith('beam:') ? { pointerEvents: 'none' as const } : {})}
       />
     );
   }

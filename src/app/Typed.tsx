@@ -1,0 +1,53 @@
+/** A value that stands on a thin line and can be typed in place; what cannot be read says what was expected. */
+import { useEffect, useId, useState } from 'react';
+
+export function Typed(p: {
+  value: number;
+  digits: number;
+  unit: string;
+  label: string;
+  /** A number, or what was expected. */
+  read: (text: string) => number | string;
+  onValue: (value: number) => void;
+}) {
+  const shown = p.value.toFixed(p.digits);
+  const [text, setText] = useState(shown);
+  const [wrong, setWrong] = useState<string>();
+  const id = useId();
+  useEffect(() => setText(shown), [shown]);
+  const take = () => {
+    if (text === shown) return setWrong(undefined);
+    const v = p.read(text);
+    if (typeof v === 'string') return setWrong(`Not read: “${text}”. Type ${v}.`);
+    setWrong(undefined);
+    p.onValue(v);
+  };
+  return (
+    <span>
+      <input
+        className="typed"
+        inputMode="decimal"
+        value={text}
+        aria-label={p.label}
+        aria-invalid={wrong !== undefined}
+        aria-describedby={wrong ? id : undefined}
+        onChange={(e) => setText(e.target.value)}
+        onBlur={take}
+        onFocus={(e) => e.target.select()}
+        onKeyDown={(e) => {
+          if (e.key === 'Enter') take();
+          if (e.key === 'Escape') {
+            setText(shown);
+            setWrong(undefined);
+          }
+        }}
+      />
+      {p.unit ? <span className="quiet"> {p.unit}</span> : null}
+      {wrong ? (
+        <span id={id} role="alert" className="wrong">
+          {wrong}
+        </span>
+      ) : null}
+    </span>
+  );
+}
