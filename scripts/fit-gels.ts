@@ -6,8 +6,8 @@ import { cctOf, mired } from '../src/colour/cct.ts';
 import { planck } from '../src/colour/planck.ts';
 import { product } from '../src/colour/spectrum.ts';
 import { xyzOf } from '../src/colour/xyz.ts';
-import type { GelParameters } from '../src/light/gels.ts';
 import { gelCurve, luminousTransmittance } from '../src/light/gels.ts';
+import type { GelParameters } from '../src/light/gelTable.ts';
 import { solveLinear } from '../src/maths/linear.ts';
 
 interface Aim {
@@ -66,7 +66,7 @@ const aims: Aim[] = [
   },
 ];
 
-export function measure(p: GelParameters, onK: number): { shift: number; duv: number; T: number } {
+function measure(p: GelParameters, onK: number): { shift: number; duv: number; T: number } {
   const light = planck(onK);
   const c = gelCurve(p);
   const before = cctOf(xyzOf(light));
@@ -80,29 +80,24 @@ export function measure(p: GelParameters, onK: number): { shift: number; duv: nu
 
 function solve(aim: Aim): GelParameters {
   const wide = aim.family === 'orange' || aim.family === 'blue';
-  const start = wide
-    ? [0.3 + Math.abs(aim.miredShift) / 160, aim.family === 'orange' ? 500 : 560, 0]
-    : [aim.cc!, 0, 0];
+  const start = wide ? [0.3 + Math.abs(aim.miredShift) / 160, aim.family === 'orange' ? 500 : 560, 0] : [0];
+  // Orange and blue: dye amount, flank, trim. Greens: the CC density is given; tilt and width of the dye are solved.
   const make = (v: readonly number[]): GelParameters =>
     wide
       ? { family: aim.family, amount: v[0]!, edgeNm: v[1]!, trim: v[2]!, grey: 0 }
-      : aim.family === 'plus-green'
-        ? { family: aim.family, amount: aim.cc!, edgeNm: 590 + 20 * v[1]!, trim: v[0]! - aim.cc!, grey: 0 }
-        : {
-            family: aim.family,
-            amount: aim.cc!,
-            edgeNm: 540 + 20 * v[1]!,
-            trim: v[0]! - aim.cc!,
-            grey: v[2]!,
-          };
+      : {
+          family: aim.family,
+          amount: aim.cc!,
+          edgeNm: aim.family === 'plus-green' ? 592 : 540,
+          trim: v[0]!,
+          grey: aim.id === 'full-minus-green' ? 0.03 : 0,
+        };
   const residual = (v: readonly number[]): number[] => {
     const m = measure(make(v), aim.onK);
-    return wide
-      ? [(m.shift - aim.miredShift) / 1, m.duv * 1000, (m.T - aim.useT) * 100]
-      : [m.shift, 1e-3 * v[1]! * 0 + (m.T - aim.useT) * 100, 0];
+    return wide ? [2 * (m.shift - aim.miredShift), m.duv * 500, (m.T - aim.useT) * 100] : [m.shift];
   };
   const v = [...start];
-  const n = wide ? 3 : 2;
+  const n = wide ? 3 : 1;
   for (let it = 0; it < 60; it++) {
     const r = residual(v);
     const J = new Float64Array(n * n);
@@ -130,13 +125,11 @@ function solve(aim: Aim): GelParameters {
   return make(v);
 }
 
+const r = (x: number): number => Math.round(x * 1e5) / 1e5;
 for (const aim of aims) {
   const p = solve(aim);
   const m = measure(p, aim.onK);
-  const c = gelCurve(p);
   console.log(
-    aim.id.padEnd(20),
-    JSON.stringify(p),
-    `shift ${m.shift.toFixed(2)} duv ${m.duv.toFixed(4)} T ${m.T.toFixed(3)} min ${Math.min(...c).toFixed(3)} max ${Math.max(...c).toFixed(3)} on3200 ${measure(p, 3200).shift.toFixed(1)} T ${measure(p, 3200).T.toFixed(3)}`,
+    `  { id: '${aim.id}', family: '${p.family}', amount: ${r(p.amount)}, edgeNm: ${r(p.edgeNm)}, trim: ${r(p.trim)}, grey: ${p.grey}, publishedMired: ${aim.miredShift}, onK: ${aim.onK}${aim.T === undefined ? '' : `, publishedT: ${aim.T}`}${aim.cc === undefined ? '' : `, cc: ${aim.cc}`} }, // ${m.shift.toFixed(1)} mired, Duv ${m.duv.toFixed(4)}, T ${m.T.toFixed(3)}`,
   );
 }

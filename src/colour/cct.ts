@@ -9,8 +9,7 @@ export interface Cct {
   duv: number;
 }
 
-const planckUv = (cctK: number): { u: number; v: number } =>
-  uvOf(xyzOfFunction((nm) => planckAt(cctK, nm)));
+const planckUv = (cctK: number): { u: number; v: number } => uvOf(xyzOfFunction((nm) => planckAt(cctK, nm)));
 
 interface Row {
   t: number;
@@ -45,7 +44,8 @@ function between(rows: readonly [Row, Row, Row], u: number, v: number): Cct {
     const X = (c.t - b.t) * (a.t - c.t) * (b.t - a.t);
     const A = (a.t * (dc - db) + b.t * (da - dc) + c.t * (db - da)) / X;
     const B = -(a.t * a.t * (dc - db) + b.t * b.t * (da - dc) + c.t * c.t * (db - da)) / X;
-    const C = -(da * (c.t - b.t) * b.t * c.t + db * (a.t - c.t) * a.t * c.t + dc * (b.t - a.t) * a.t * b.t) / X;
+    const C =
+      -(da * (c.t - b.t) * b.t * c.t + db * (a.t - c.t) * a.t * c.t + dc * (b.t - a.t) * a.t * b.t) / X;
     cctK = -B / (2 * A);
     duv = sign * (A * cctK * cctK + B * cctK + C);
   }

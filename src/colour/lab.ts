@@ -33,7 +33,8 @@ export function deltaE2000(one: Lab, two: Lab): number {
   const p2 = (1 + G) * a2;
   const C1 = Math.hypot(p1, b1);
   const C2 = Math.hypot(p2, b2);
-  const hue = (b: number, a: number): number => (a === 0 && b === 0 ? 0 : (Math.atan2(b, a) / rad + 360) % 360);
+  const hue = (b: number, a: number): number =>
+    a === 0 && b === 0 ? 0 : (Math.atan2(b, a) / rad + 360) % 360;
   const h1 = hue(b1, p1);
   const h2 = hue(b2, p2);
   // Differences of lightness, chroma, hue.

@@ -1,7 +1,7 @@
 /** Spectral reflectances: from a colour and how much light it returns, neutrals, human skin. */
 import { monotoneCubic } from '../maths/interpolate.ts';
-import { bisect } from '../maths/roots.ts';
 import { solveLinear } from '../maths/linear.ts';
+import { bisect } from '../maths/roots.ts';
 import { dIlluminant } from './daylight.ts';
 import type { RGB } from './rgb.ts';
 import { rgbOfHex, xyzOfRgb } from './rgb.ts';
@@ -112,7 +112,11 @@ export function reflectanceFromColour(colour: string | RGB, rho: number): Spectr
   if (xyz[1] > 1e-9) {
     const full = xyz.map((v) => (v / xyz[1]) * Y);
     for (let keep = 1; keep > 0 && result === undefined; keep -= 0.05) {
-      const tried: XYZ = [0, 1, 2].map((k) => grey[k]! + (full[k]! - grey[k]!) * keep) as [number, number, number];
+      const tried: XYZ = [0, 1, 2].map((k) => grey[k]! + (full[k]! - grey[k]!) * keep) as [
+        number,
+        number,
+        number,
+      ];
       result = smoothReflectance(tried);
     }
   }
@@ -183,7 +187,9 @@ export function skin(which: SkinClass | number): Skin {
   let i = 0;
   while (i < names.length - 2 && target < Y[i + 1]!) i++;
   const mixed = (t: number): Spectrum =>
-    curves[i]!.map((v, k) => Math.min(0.98, Math.exp(Math.log(v) * (1 - t) + Math.log(curves[i + 1]![k]!) * t)));
+    curves[i]!.map((v, k) =>
+      Math.min(0.98, Math.exp(Math.log(v) * (1 - t) + Math.log(curves[i + 1]![k]!) * t)),
+    );
   const t = bisect((s) => luminousReflectance(mixed(s)) - target, -3, 12, 1e-10);
   const reflectance = mixed(t);
   return {

@@ -22,10 +22,12 @@ export const xyzOfRgb = (rgb: RGB): [number, number, number] => times3(RGB_TO_XY
 /** BT.709 camera curve: scene linear 0–1 → signal 0–1; the power branch from 0.018 on [BT.709-6 §1.2]. */
 export const oetf709 = (L: number): number => (L < 0.018 ? 4.5 * L : 1.099 * L ** 0.45 - 0.099);
 /** Its inverse. */
-export const inverseOetf709 = (V: number): number => (V < 0.081 ? V / 4.5 : ((V + 0.099) / 1.099) ** (1 / 0.45));
+export const inverseOetf709 = (V: number): number =>
+  V < 0.081 ? V / 4.5 : ((V + 0.099) / 1.099) ** (1 / 0.45);
 
 /** sRGB: linear → encoded [IEC-61966-2-1]. */
-export const encodeSrgb = (L: number): number => (L <= 0.0031308 ? 12.92 * L : 1.055 * L ** (1 / 2.4) - 0.055);
+export const encodeSrgb = (L: number): number =>
+  L <= 0.0031308 ? 12.92 * L : 1.055 * L ** (1 / 2.4) - 0.055;
 export const decodeSrgb = (V: number): number => (V <= 0.04045 ? V / 12.92 : ((V + 0.055) / 1.055) ** 2.4);
 
 /** BT.1886 display: signal 0–1 → luminance, cd/m², of a display with white `lw` and black `lb` [BT.1886]. */

@@ -21,7 +21,11 @@ import type { XYZ } from './xyz.ts';
 import { xyzOf } from './xyz.ts';
 
 /** ΔE2000 over direct light, one bounce and two (every pair, every other triple) between 81 and 12 wavelengths. */
-function judge(light: Spectrum, set: Spectrum[], guess: (chain: Spectrum[]) => XYZ): { mean: number; p95: number } {
+function judge(
+  light: Spectrum,
+  set: Spectrum[],
+  guess: (chain: Spectrum[]) => XYZ,
+): { mean: number; p95: number } {
   const white = xyzOf(light);
   const errors: number[] = [];
   const see = (chain: Spectrum[]): void => {
@@ -46,7 +50,9 @@ function bandGuess(light: Spectrum): (chain: Spectrum[]) => XYZ {
     while (b + 1 < SAMPLES && nm > (SAMPLE_NM[b]! + SAMPLE_NM[b + 1]!) / 2) b++;
     return b;
   });
-  const parts = Array.from({ length: SAMPLES }, (_, b) => xyzOf(light.map((v, i) => (bandOf[i] === b ? v : 0))));
+  const parts = Array.from({ length: SAMPLES }, (_, b) =>
+    xyzOf(light.map((v, i) => (bandOf[i] === b ? v : 0))),
+  );
   const inBand = (r: Spectrum): number[] =>
     Array.from({ length: SAMPLES }, (_, b) => mean(Array.from(r).filter((_, i) => bandOf[i] === b)));
   const known = new Map<Spectrum, number[]>();

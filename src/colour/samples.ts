@@ -58,7 +58,9 @@ export function rippledSet(count = 60): Spectrum[] {
 
 /** Mean skins by class. */
 export const skinSet = (): Spectrum[] =>
-  (['very-light', 'light', 'intermediate', 'tan', 'brown', 'very-dark'] as const).map((c) => skin(c).reflectance);
+  (['very-light', 'light', 'intermediate', 'tan', 'brown', 'very-dark'] as const).map(
+    (c) => skin(c).reflectance,
+  );
 
 export const testColourSet = (): Spectrum[] => CIE_TEST_COLOURS.map((r) => Float64Array.from(r));
 export const chartSet = (): Spectrum[] => CHART_24.map((r) => Float64Array.from(r));

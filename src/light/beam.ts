@@ -22,10 +22,12 @@ export type Beam =
   | { kind: 'table'; table: IntensityTable; gain?: number };
 
 /** cosⁿ exponent with half intensity at half of the full beam angle (radians) [FIELD-GUIDE, formula]. */
-export const exponentOfBeam = (beamAngle: number): number => Math.log(0.5) / Math.log(Math.cos(beamAngle / 2));
+export const exponentOfBeam = (beamAngle: number): number =>
+  Math.log(0.5) / Math.log(Math.cos(beamAngle / 2));
 
 /** Full angle (radians) at which cosⁿ has fallen to `share` of its peak; 0.5 beam, 0.1 field. */
-export const beamOfExponent = (exponent: number, share = 0.5): number => 2 * Math.acos(share ** (1 / exponent));
+export const beamOfExponent = (exponent: number, share = 0.5): number =>
+  2 * Math.acos(share ** (1 / exponent));
 
 /** A cosⁿ beam from its peak and full angle(s) to half intensity, degrees; the second is up and down. */
 export const cosineBeam = (peakCd: number, beamDeg: number, beamVDeg?: number): Beam => {

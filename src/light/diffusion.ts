@@ -43,7 +43,9 @@ export const DIFFUSIONS: readonly Diffusion[] = [
 export const diffusionById = (id: string): Diffusion | undefined => DIFFUSIONS.find((d) => d.id === id);
 
 /** Several sheets in a row: losses multiply, straight shares multiply (light between the sheets left out). */
-export const stackDiffusion = (sheets: readonly Diffusion[]): { transmittance: number; straightShare: number } =>
+export const stackDiffusion = (
+  sheets: readonly Diffusion[],
+): { transmittance: number; straightShare: number } =>
   sheets.reduce(
     (s, d) => ({
       transmittance: s.transmittance * d.transmittance,
@@ -59,10 +61,18 @@ export interface Wire {
   transmittance: number;
 }
 
-const wire = (id: string, words: string, stops: number): Wire => ({ id, words, stops, transmittance: 2 ** -stops });
+const wire = (id: string, words: string, stops: number): Wire => ({
+  id,
+  words,
+  stops,
+  transmittance: 2 ** -stops,
+});
 
 /** Wire scrims for the lamp's slot [CAMERA-6.3]. 'half' and 'full' name the loss: half a stop, a stop. */
-export const SCRIMS: readonly Wire[] = [wire('half', 'half-stop scrim', 0.5), wire('full', 'one-stop scrim', 1)];
+export const SCRIMS: readonly Wire[] = [
+  wire('half', 'half-stop scrim', 0.5),
+  wire('full', 'one-stop scrim', 1),
+];
 
 /** Nets on a stand [CAMERA-6.3]. */
 export const NETS: readonly Wire[] = [
