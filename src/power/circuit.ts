@@ -6,7 +6,7 @@ import type { Flow } from './loadflow.ts';
 import { type Circuit, type Load, loadsOn, type Network, type Node } from './network.ts';
 import { judgeLeakage, rcdCounts, UNSTATED_LEAKAGE_MA } from './rcd.ts';
 import { COLD_TIMES, surgeA } from './surge.ts';
-import { ampsUp, type Level, ratingWords } from './verdict.ts';
+import { ampsUp, type Level, ratingWords, worse } from './verdict.ts';
 
 /** The surge when cold tungsten is switched on while the rest runs, r.m.s. amps. */
 export interface SurgeAnswer {
@@ -33,6 +33,8 @@ export interface CircuitChecks {
   readonly rcd: { readonly counted: boolean; readonly words: string };
   /** For each load that needs its earth and is on. */
   readonly earth: readonly (EarthAnswer & { readonly load: string })[];
+  /** What else hangs on this circuit, and an arc-fault breaker: cautions that are not amps. */
+  readonly company: { readonly level: Level; readonly words: string };
   readonly notChecked: readonly string[];
 }
 
@@ -132,6 +134,7 @@ export function checkCircuit(
     leakage,
     rcd,
     earth,
+    company: companyOf(circuit, on, network.region === 'na', notChecked),
     notChecked,
   };
 }
@@ -182,4 +185,31 @@ function surgeOf(
     level: 'warn',
     words: `${sum}; ${from}: bring them on one by one${oneA > mayOpenFromA ? `; ${last}: may open it even so; bring it on first, or fade it up` : ''}`,
   };
+}
+
+/** Who else depends on the circuit, and whether an arc-fault breaker stands ahead of electronics. */
+function companyOf(
+  circuit: Circuit,
+  on: readonly Load[],
+  askAfci: boolean,
+  notChecked: string[],
+): { level: Level; words: string } {
+  let level: Level = 'not-checked';
+  const parts: string[] = [];
+  for (const load of loadsOn(circuit)) {
+    if (load.depends === undefined) continue;
+    level = worse(level, load.depends === 'care' ? 'over' : 'warn');
+    parts.push(
+      load.depends === 'care'
+        ? `${load.words} is on it and somebody depends on it: another circuit, or batteries`
+        : `${load.words} is on it: tell its owner`,
+    );
+  }
+  if (circuit.afci && on.some((l) => l.kind === 'electronic' || l.kind === 'magnetic')) {
+    level = worse(level, 'warn');
+    parts.push('arc-fault breaker ahead of electronics or discharge gear: try it before the take');
+  }
+  if (askAfci && circuit.afci === undefined) notChecked.push('arc-fault breaker');
+  if (parts.length === 0) parts.push('not checked: who else depends on it');
+  return { level, words: parts.join('; ') };
 }

@@ -64,6 +64,8 @@ export interface Load {
   readonly lowestV?: number | undefined;
   /** Start amps over running amps (motor, discharge run-up). Unknown for a magnetic load: not checked. */
   readonly startTimes?: number | undefined;
+  /** Somebody or something depends on it: care, lifting, medical or alarm gear; or goods (freezer, till, server). */
+  readonly depends?: 'care' | 'goods' | undefined;
   /** House loads on a ring: how far round from end A, 0..1. */
   readonly ringFraction?: number | undefined;
 }
@@ -122,6 +124,8 @@ export interface Circuit {
   /** mA; `none` = there is none; undefined = not told. */
   readonly rcdMa?: number | 'none' | undefined;
   readonly rcdType?: RcdType | undefined;
+  /** An arc-fault breaker ahead of it; undefined = not told (asked in North America). */
+  readonly afci?: boolean | undefined;
   /** Earth-fault loop impedance at the board, ohm, on a hot basis. */
   readonly loopImpedanceOhm?: number | undefined;
   readonly houseLoads: readonly Load[];

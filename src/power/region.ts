@@ -120,3 +120,16 @@ export const neededRatingA = (continuousA: number, otherA: number): number =>
 
 /** Longest load an outlet of this rating takes on a North American multi-outlet circuit, A [NEC-210]. */
 export const outletLimitA = (ratingA: number): number => LONG_SHARE * ratingA;
+
+/** Plugs and outlets met on the continent and its neighbours. `EF` the round 16 A pair, `K` Danish, `2-pin` flat or old. */
+export type PlugKind = 'EF' | 'K' | '2-pin' | 'BS1363' | 'other';
+
+/**
+ * Whether the pair carries the earth through: false where it fits without one, undefined where nothing was read of it.
+ * A round 16 A plug fits a Danish socket with no earth [CEE-7].
+ */
+export function carriesEarth(plug: PlugKind, socket: PlugKind): boolean | undefined {
+  if (plug === '2-pin' || socket === '2-pin') return false;
+  if (plug === 'EF' && socket === 'K') return false;
+  return plug === socket && plug !== 'other' ? true : undefined;
+}

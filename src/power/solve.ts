@@ -175,6 +175,10 @@ export function solve(network: Network): Solution {
       flow,
       over: ratingA !== undefined && sum(nominal) > ratingA,
     });
+    if (checks.company.level !== 'not-checked') {
+      level = worse(level, checks.company.level);
+      parts.push(checks.company.words);
+    }
     for (const line of checks.notChecked) notChecked.add(`${circuit.words}: ${line}`);
     return {
       id: circuit.id,
@@ -396,6 +400,10 @@ function judgeSet(
   }
   // What starts while the rest runs.
   for (const load of on) {
+    if (load.startTimes === undefined && load.kind === 'magnetic') {
+      level = worse(level, 'not-checked');
+      parts.push(`not checked: what ${load.words} draws while it starts`);
+    }
     if (load.startTimes === undefined || source.continuousVa === undefined) continue;
     const start = va + (load.startTimes - 1) * currentAt(load, nominalV) * nominalV;
     if (start > source.continuousVa) {
