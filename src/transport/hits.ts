@@ -2,10 +2,10 @@
  * What a camera sees: first hits through panes and in mirrors. One ray at the middle of each pixel; where
  * neighbours see different things, several, so that a silhouette holds all its materials.
  */
+import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, restart, stream } from '../maths/sampling.ts';
 import type { EmitterSet } from './emitter.ts';
 import { meetEmitter, picked } from './emitter.ts';
-import { meetPane, pane } from './glass.ts';
 import type { World } from './intersect.ts';
 import { firstHit, GAP, GLASS, liftAt, MIRROR, SHEET, surface, surfaceAt } from './intersect.ts';
 import { pointsOf } from './points.ts';
@@ -138,9 +138,8 @@ function see(
       if (kind === MIRROR) back = weight * stuff.neutral[m]!;
       else if (kind === SHEET) on = weight * stuff.straight[m]!;
       else {
-        meetPane(-along);
-        back = weight * pane.thrown;
-        on = weight * pane.passed * stuff.straight[m]!;
+          back = weight * glassReflectance(-along);
+        on = weight * glassTransmittance(-along) * stuff.straight[m]!;
       }
       if (back < FAINTEST * share) back = 0;
       if (on < FAINTEST * share) on = 0;

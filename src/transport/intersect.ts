@@ -3,9 +3,9 @@
  * and the surface at a hit.
  */
 import { atSamples, SAMPLE_NM, SAMPLES } from '../colour/spectrum.ts';
+import { glassTransmittance } from '../light/glass.ts';
 import type { Material, Stage } from '../stage/stage.ts';
 import { alphaOf } from './brdf.ts';
-import { panePassed } from './glass.ts';
 import type { Tree } from './tree.ts';
 import { buildTree, closestHit, hit, joinTrees, passage } from './tree.ts';
 
@@ -163,6 +163,8 @@ export function firstHit(
   hit[2] = v;
   return a;
 }
+
+const panePassed = (cosine: number): number => glassTransmittance(cosine);
 
 /** Share of light that gets from a point along a unit direction to an emitter `distance` metres away. */
 export function reaches(

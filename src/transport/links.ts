@@ -1,6 +1,6 @@
 /** What cosine-distributed rays from points see, as patch numbers: the links that carry bounced light. */
+import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling.ts';
-import { meetPane, pane } from './glass.ts';
 import type { World } from './intersect.ts';
 import { firstHit, GLASS, liftAt, MIRROR, NO_PATCH, SHEET, surface, surfaceAt } from './intersect.ts';
 import type { RayCount, SurfacePoints } from './tracer.ts';
@@ -79,9 +79,8 @@ export function linksAt(
         let on = 0;
         if (kind === MIRROR) back = stuff.neutral[m]!;
         else if (kind === GLASS) {
-          meetPane(-along);
-          back = pane.thrown;
-          on = pane.passed * stuff.straight[m]!;
+              back = glassReflectance(-along);
+          on = glassTransmittance(-along) * stuff.straight[m]!;
         } else {
           on = stuff.straight[m]!;
         }

@@ -3,12 +3,12 @@
  * No hard limit but a thousand bounces; Russian roulette from the fifth; the same seed gives the same numbers.
  */
 import { SAMPLES } from '../colour/spectrum.ts';
+import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling.ts';
 import { gloss, glossRay, lobe, sampleGloss, schlick } from './brdf.ts';
 import { choose, powerTo } from './direct.ts';
 import type { EmitterSet } from './emitter.ts';
 import { meetEmitter, picked, sampleEmitter } from './emitter.ts';
-import { meetPane, pane } from './glass.ts';
 import type { World } from './intersect.ts';
 import {
   firstHit,
@@ -125,10 +125,9 @@ function walk(
         back = true;
         for (let k = 0; k < SAMPLES; k++) T[k]! *= stuff.rho[m * SAMPLES + k]!;
       } else if (kind === GLASS) {
-        meetPane(-along);
-        const pass = pane.passed * stuff.straight[m]!;
-        const all = pane.thrown + pass;
-        back = next(chance) * all < pane.thrown;
+          const pass = glassTransmittance(-along) * stuff.straight[m]!;
+        const all = glassReflectance(-along) + pass;
+        back = next(chance) * all < glassReflectance(-along);
         on = !back;
         for (let k = 0; k < SAMPLES; k++) T[k]! *= all;
       } else if (kind === SHEET) {
