@@ -3,8 +3,8 @@ import { instantaneousFromA, type TripBand, tripBand } from './device.ts';
 import { checkEarth, type EarthAnswer } from './earth.ts';
 import { currentAt, voltsOf } from './load.ts';
 import type { Flow } from './loadflow.ts';
-import { type Circuit, type Load, loadsOn, type Network, type Node } from './network.ts';
-import { judgeLeakage, rcdCounts, UNSTATED_LEAKAGE_MA } from './rcd.ts';
+import { type Circuit, type Load, loadsOn, type Network, type Node, waysOn } from './network.ts';
+import { checkPeople, type PlugInRcd } from './people.ts';
 import { COLD_TIMES, surgeA } from './surge.ts';
 import { ampsUp, type Level, ratingWords, worse } from './verdict.ts';
 
@@ -30,23 +30,16 @@ export interface CircuitChecks {
   readonly surge: SurgeAnswer;
   readonly leakageMa: number;
   readonly leakage: { readonly level: Level; readonly words: string };
+  /** The RCD at the board. */
   readonly rcd: { readonly counted: boolean; readonly words: string };
+  readonly plugInRcds: readonly PlugInRcd[];
+  /** Loads out of doors, and whether an RCD that counts stands ahead of each. */
+  readonly wet: { readonly level: Level; readonly words: string };
   /** For each load that needs its earth and is on. */
   readonly earth: readonly (EarthAnswer & { readonly load: string })[];
   /** What else hangs on this circuit, and an arc-fault breaker: cautions that are not amps. */
   readonly company: { readonly level: Level; readonly words: string };
   readonly notChecked: readonly string[];
-}
-
-/** Each load with the nodes on its way, outermost last. */
-function* ways(circuit: Circuit): Generator<{ load: Load; way: readonly Node[] }> {
-  for (const load of circuit.houseLoads) yield { load, way: [] };
-  const down = function* (node: Node, way: readonly Node[]): Generator<{ load: Load; way: readonly Node[] }> {
-    const here = [...way, node];
-    for (const load of node.loads) yield { load, way: here };
-    for (const child of node.children) yield* down(child, here);
-  };
-  for (const outlet of circuit.outlets) yield* down(outlet, []);
 }
 
 /** Runs the further checks of one circuit. */
@@ -58,31 +51,10 @@ export function checkCircuit(
   const notChecked: string[] = [];
   const sourceV = voltsOf(network).nominalV;
   const on = [...loadsOn(circuit)].filter((l) => l.on);
-  const placed = [...ways(circuit)].filter(({ load }) => load.on);
+  const placed = [...waysOn(circuit)].filter(({ load }) => load.on);
 
-  // Standing leakage and the RCD.
-  let leakageMa = 0;
-  for (const load of on) {
-    if (load.leakageMa !== undefined) leakageMa += load.leakageMa;
-    else if (load.kind === 'electronic') {
-      leakageMa += UNSTATED_LEAKAGE_MA;
-      notChecked.push(`leakage of ${load.words}, reckoned as ${UNSTATED_LEAKAGE_MA} mA`);
-    } else notChecked.push(`leakage of ${load.words}`);
-  }
-  const rcd = rcdCounts(
-    {
-      ma: circuit.rcdMa,
-      type: circuit.rcdType,
-      electronic: on.some((l) => l.kind === 'electronic'),
-    },
-    network.source,
-  );
-  if (circuit.rcdMa === undefined) notChecked.push('RCD');
-  else if (circuit.rcdMa !== 'none' && circuit.rcdType === undefined) notChecked.push('RCD type');
-  const leakage =
-    typeof circuit.rcdMa === 'number'
-      ? judgeLeakage(leakageMa, circuit.rcdMa, circuit.rcdType)
-      : { level: 'not-checked' as const, words: 'not checked: no RCD told' };
+  const people = checkPeople(network, circuit, placed);
+  notChecked.push(...people.notChecked);
 
   // Earth fault at each metal head.
   const earth = placed
@@ -102,7 +74,7 @@ export function checkCircuit(
         0,
       );
       const fuses = way
-        .filter((n) => n.kind === 'fuse' && n.ratingA !== undefined)
+        .filter((n) => n.kind === 'fuse' && n.ratingA !== undefined && network.region === 'uk')
         .map((n) => ({ kind: 'bs1362' as const, ratingA: n.ratingA, words: n.words }));
       const devices = [
         { kind: circuit.device.kind, ratingA: circuit.device.ratingA, words: circuit.words },
@@ -115,7 +87,7 @@ export function checkCircuit(
         zsOhm: circuit.loopImpedanceOhm,
         leadOhm,
         devices,
-        rcdCounted: rcd.counted,
+        rcdCounted: people.counts(way),
       });
       return { ...answer, load: load.id };
     });
@@ -130,9 +102,11 @@ export function checkCircuit(
       ? { nominal: tripBand(circuit.device, state.nominalA), solved: tripBand(circuit.device, state.solvedA) }
       : undefined,
     surge: surgeOf(network, circuit, placed, sourceV, state.nominalA),
-    leakageMa,
-    leakage,
-    rcd,
+    leakageMa: people.leakageMa,
+    leakage: people.leakage,
+    rcd: people.rcd,
+    plugInRcds: people.plugInRcds,
+    wet: people.wet,
     earth,
     company: companyOf(circuit, on, network.region === 'na', notChecked),
     notChecked,

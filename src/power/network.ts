@@ -60,6 +60,8 @@ export interface Load {
   readonly leakageMa?: number | undefined;
   /** On for at most ten minutes (a kettle). Set lighting is long. */
   readonly brief?: boolean | undefined;
+  /** Stands out of doors or in the wet: needs an RCD that counts. */
+  readonly outdoors?: boolean | undefined;
   /** Lowest volts the maker states. */
   readonly lowestV?: number | undefined;
   /** Start amps over running amps (motor, discharge run-up). Unknown for a magnetic load: not checked. */
@@ -98,6 +100,8 @@ export interface Node {
   readonly woundRatingA?: number | undefined;
   /** Resistance of its line and earth cores for an earth fault, ohm, hot; undefined = the same as `resistanceOhm`. */
   readonly faultLoopOhm?: number | undefined;
+  /** A plug-in RCD: its mA (undefined = not marked) and type. */
+  readonly rcd?: { readonly ma: number | undefined; readonly type?: RcdType | undefined } | undefined;
   /** On a ring: how far round from end A, 0..1; undefined = not told. Only on a circuit's own outlets. */
   readonly ringFraction?: number | undefined;
   readonly children: readonly Node[];
@@ -158,6 +162,18 @@ export function* walk(nodes: readonly Node[]): Generator<Node> {
 /** Every load behind these nodes. */
 export function* loadsBehind(nodes: readonly Node[]): Generator<Load> {
   for (const node of walk(nodes)) yield* node.loads;
+}
+
+/** Every load on a circuit with the nodes on its way, outlet first; house loads first, on no way. */
+export function* waysOn(circuit: Circuit): Generator<{ load: Load; way: readonly Node[] }> {
+  for (const load of circuit.houseLoads) yield { load, way: [] };
+  for (const outlet of circuit.outlets) yield* waysBelow(outlet, []);
+}
+
+function* waysBelow(node: Node, way: readonly Node[]): Generator<{ load: Load; way: readonly Node[] }> {
+  const here = [...way, node];
+  for (const load of node.loads) yield { load, way: here };
+  for (const child of node.children) yield* waysBelow(child, here);
 }
 
 /** Every load on a circuit, house loads first. */

@@ -53,6 +53,8 @@ export interface LoadAnswer {
   /** Lost between source and load, V and share of the source's volts. */
   readonly dropV: number | undefined;
   readonly dropShare: number | undefined;
+  /** The same by nominal amps through every ohm on the way, V: a little too high for tungsten. */
+  readonly nominalDropV: number;
   readonly level: Level;
   readonly verdict: string;
 }
@@ -66,6 +68,7 @@ export interface Solution {
   readonly upstream: readonly DeviceAnswer[];
   readonly sourceA: number;
   readonly nominalA: number;
+  /** Worst of all amps, volts, sets, earth faults, leakage and wet loads; the surge stands apart. */
   readonly worst: Level;
   /** What nobody told or nobody can tell from paper: always printed. */
   readonly notChecked: readonly string[];
@@ -269,14 +272,16 @@ export function solve(network: Network): Solution {
     for (const outlet of circuit.outlets) visit(outlet, circuit, 0, circuit.device.ratingA);
 
   // Every load.
+  const nominalDrops = nominalDropsV(network, nominalA);
   const loads = network.circuits.flatMap((circuit) =>
     [...loadsOn(circuit)].map((load) => answerLoad(load, circuit)),
   );
   function answerLoad(load: Load, circuit: Circuit): LoadAnswer {
+    const nominalDropV = nominalDrops.get(load.id)!;
     const v = flow.loadV.get(load.id);
     const dropV = v === undefined ? undefined : volts.nominalV - v;
     const dropShare = dropV === undefined ? undefined : dropV / volts.nominalV;
-    const { level, verdict } = judgeVolts(load, v, dropShare);
+    const { level, verdict } = judgeVolts(load, v, dropShare, nominalDropV / volts.nominalV);
     if (load.on && load.powerFactor === undefined && (load.kind === 'electronic' || load.kind === 'magnetic'))
       notChecked.add(`${load.words}: power factor not stated, reckoned as ${powerFactorOf(load)}`);
     if (load.on && load.kind === 'magnetic' && load.startTimes === undefined)
@@ -292,6 +297,7 @@ export function solve(network: Network): Solution {
       voltsFactor: v === undefined ? undefined : v / load.ratedV,
       dropV,
       dropShare,
+      nominalDropV,
       level,
       verdict,
     };
@@ -336,7 +342,14 @@ export function solve(network: Network): Solution {
   notChecked.add(
     `condition of ${rules.socketWord}s, plugs and leads; other people's loads; who else depends on these circuits`,
   );
-  const answers = [...circuits, ...devices, ...loads, ...upstream];
+  const answers: { readonly level: Level }[] = [
+    ...circuits,
+    ...devices,
+    ...loads,
+    ...upstream,
+    ...circuits.flatMap((c) => [c.leakage, ...c.plugInRcds, ...c.earth]),
+    ...circuits.map((c) => (c.wet.level === 'not-checked' ? { level: 'within' as const } : c.wet)),
+  ];
   return {
     circuits,
     devices,
@@ -349,14 +362,49 @@ export function solve(network: Network): Solution {
   };
 }
 
+/** Nominal amps through every ohm on each load's way, V, by load id: constant currents, no lamp law, no phase. */
+function nominalDropsV(network: Network, nominalA: (load: Load) => number): Map<string, number> {
+  const drops = new Map<string, number>();
+  const sumOf = (loads: Iterable<Load>): number => sum(drawOf(loads, nominalA));
+  const upstreamOhm = network.upstream.reduce((ohm, u) => ohm + (u.loopOhm ?? 0), 0);
+  const before = upstreamOhm * network.circuits.reduce((a, c) => a + sumOf(loadsOn(c)), 0);
+  for (const circuit of network.circuits) {
+    const ohm = circuit.cable.loopOhm ?? 0;
+    const taps = [
+      ...circuit.houseLoads.map((l) => ({ f: l.ringFraction ?? 1, a: nominalA(l) })),
+      ...circuit.outlets.map((o) => ({ f: o.ringFraction ?? 1, a: sumOf(loadsBehind([o])) })),
+    ];
+    const trusted = ringTrusted(circuit);
+    const cable = (f: number): number =>
+      taps.reduce((v, t) => v + ohm * t.a * (trusted ? Math.min(f, t.f) * (1 - Math.max(f, t.f)) : 1), 0);
+    for (const l of circuit.houseLoads) drops.set(l.id, before + cable(l.ringFraction ?? 1));
+    const down = (node: Node, ahead: number): void => {
+      const here = ahead + (node.resistanceOhm ?? 0) * sumOf(loadsBehind([node]));
+      for (const l of node.loads) drops.set(l.id, here);
+      for (const child of node.children) down(child, here);
+    };
+    for (const outlet of circuit.outlets) down(outlet, before + cable(outlet.ringFraction ?? 1));
+  }
+  return drops;
+}
+
 /** How the volts at a load stand: 3 % is the line for tungsten, 5 % for the rest, 8 % the stop. Common practice beside [BS-7671-4]. */
-function judgeVolts(load: Load, volts: number | undefined, dropShare: number | undefined) {
+function judgeVolts(
+  load: Load,
+  volts: number | undefined,
+  dropShare: number | undefined,
+  nominalShare: number,
+) {
   const say = (level: Level, verdict: string) => ({ level, verdict });
   if (!load.on) return say('within', 'off');
   if (volts === undefined || dropShare === undefined)
     return say('over', 'no working point: its leads cannot bring this power');
   const line = load.kind === 'tungsten' ? 0.03 : 0.05;
   const lost = `${volts.toFixed(1)} V, ${(dropShare * 100).toFixed(1)} % lost`;
+  // The two reckonings on either side of a limit: neither is trusted.
+  for (const limit of [0.08, line])
+    if (dropShare > limit !== nominalShare > limit && (load.level ?? 1) === 1)
+      return say('warn', `${lost}: on the ${limit * 100} % limit`);
   if (dropShare > 0.08) return say('over', `${lost}: over 8 %`);
   if (load.lowestV !== undefined && volts < load.lowestV)
     return say('warn', `${lost}: below the ${load.lowestV} V its maker states`);
