@@ -1,92 +1,17 @@
 /** A network's answers: amps two ways and at the worst volts, volts at every load, a verdict at everything on the way. */
-import { type CircuitChecks, checkCircuit } from './circuit.ts';
-import { judgeFloating } from './generator.ts';
+import { checkCircuit } from './circuit.ts';
+import { drawOf, size, sum } from './draw.ts';
 import { currentAt, planningCurrentA, powerFactorOf, voltsOf } from './load.ts';
-import { type Flow, loadFlow, type Phasor, ringTrusted } from './loadflow.ts';
+import { loadFlow, ringTrusted } from './loadflow.ts';
 import { type Circuit, type Load, loadsBehind, loadsOn, type Network, type Node } from './network.ts';
 import { REGION, RING_LEG_A, UNKNOWN_PLAN_A, UNMARKED_REEL_W } from './region.ts';
 import { ringLegs } from './ring.ts';
-import { ampsUp, type Cap, type Draw, judge, type Level, percent, ratingWords, worse } from './verdict.ts';
+import { judgeSet } from './set.ts';
+import type { CircuitAnswer, DeviceAnswer, LoadAnswer, Solution } from './solution.ts';
+import { ampsUp, type Cap, judge, type Level, percent, ratingWords, worse } from './verdict.ts';
+import { judgeVolts, nominalDropsV } from './volts.ts';
 
-/** What one thing on the way carries. Plugs, fuses, plates, reels, flexes; also what stands ahead of the board. */
-export interface DeviceAnswer {
-  readonly id: string;
-  readonly words: string;
-  /** Circuit it belongs to; undefined ahead of the board. */
-  readonly circuit: string | undefined;
-  /** Solved amps: what flows once the volts have settled. */
-  readonly currentA: number;
-  /** Amps at nominal volts, added without phase: for ratings. */
-  readonly nominalCurrentA: number;
-  /** Amps at the worst volts: decides the level. */
-  readonly planningCurrentA: number;
-  readonly ratingA: number | undefined;
-  /** What binds: rating, wound-up rating or planning cap, A. */
-  readonly limitA: number | undefined;
-  /** Nominal amps over that limit. */
-  readonly share: number | undefined;
-  /** Limit less planning amps, A; negative when over. */
-  readonly marginA: number | undefined;
-  readonly level: Level;
-  readonly verdict: string;
-}
-
-/** A circuit's answer. */
-export interface CircuitAnswer extends DeviceAnswer, CircuitChecks {
-  /** Volts where its cable ends. */
-  readonly endV: number | undefined;
-  /** Ring legs, nominal amps; undefined off a ring or where not told. */
-  readonly legsA: { readonly a: number; readonly b: number } | undefined;
-}
-
-/** One load's answer. `volts` undefined: no working point. */
-export interface LoadAnswer {
-  readonly id: string;
-  readonly words: string;
-  readonly circuit: string;
-  readonly volts: number | undefined;
-  readonly currentA: number | undefined;
-  readonly nominalCurrentA: number;
-  readonly planningCurrentA: number;
-  /** Volts over rated volts: what light and warmth follow. */
-  readonly voltsFactor: number | undefined;
-  /** Lost between source and load, V and share of the source's volts. */
-  readonly dropV: number | undefined;
-  readonly dropShare: number | undefined;
-  /** The same by nominal amps through every ohm on the way, V: a little too high for tungsten. */
-  readonly nominalDropV: number;
-  readonly level: Level;
-  readonly verdict: string;
-}
-
-/** Everything a power sheet says. */
-export interface Solution {
-  readonly circuits: readonly CircuitAnswer[];
-  readonly devices: readonly DeviceAnswer[];
-  readonly loads: readonly LoadAnswer[];
-  /** What stands ahead of the board, and a generator. */
-  readonly upstream: readonly DeviceAnswer[];
-  readonly sourceA: number;
-  readonly nominalA: number;
-  /** Worst of all amps, volts, sets, earth faults, leakage and wet loads; the surge stands apart. */
-  readonly worst: Level;
-  /** What nobody told or nobody can tell from paper: always printed. */
-  readonly notChecked: readonly string[];
-}
-
-/** Amps of some loads by a rule, split by how long they last. */
-function drawOf(loads: Iterable<Load>, amps: (load: Load) => number): Draw {
-  let longA = 0;
-  let briefA = 0;
-  for (const load of loads) {
-    if (load.brief) briefA += amps(load);
-    else longA += amps(load);
-  }
-  return { longA, briefA };
-}
-
-const size = (p: Phasor | undefined): number => (p ? Math.hypot(p.re, p.im) : 0);
-const sum = (d: Draw): number => d.longA + d.briefA;
+export type { CircuitAnswer, DeviceAnswer, LoadAnswer, Solution } from './solution.ts';
 
 /** Solves a network: load flow, ratings at nominal and worst volts, verdicts, and what was not checked. Pure. */
 export function solve(network: Network): Solution {
@@ -360,125 +285,4 @@ export function solve(network: Network): Solution {
     worst: answers.reduce<Level>((level, a) => worse(level, a.level), 'within'),
     notChecked: [...notChecked],
   };
-}
-
-/** Nominal amps through every ohm on each load's way, V, by load id: constant currents, no lamp law, no phase. */
-function nominalDropsV(network: Network, nominalA: (load: Load) => number): Map<string, number> {
-  const drops = new Map<string, number>();
-  const sumOf = (loads: Iterable<Load>): number => sum(drawOf(loads, nominalA));
-  const upstreamOhm = network.upstream.reduce((ohm, u) => ohm + (u.loopOhm ?? 0), 0);
-  const before = upstreamOhm * network.circuits.reduce((a, c) => a + sumOf(loadsOn(c)), 0);
-  for (const circuit of network.circuits) {
-    const ohm = circuit.cable.loopOhm ?? 0;
-    const taps = [
-      ...circuit.houseLoads.map((l) => ({ f: l.ringFraction ?? 1, a: nominalA(l) })),
-      ...circuit.outlets.map((o) => ({ f: o.ringFraction ?? 1, a: sumOf(loadsBehind([o])) })),
-    ];
-    const trusted = ringTrusted(circuit);
-    const cable = (f: number): number =>
-      taps.reduce((v, t) => v + ohm * t.a * (trusted ? Math.min(f, t.f) * (1 - Math.max(f, t.f)) : 1), 0);
-    for (const l of circuit.houseLoads) drops.set(l.id, before + cable(l.ringFraction ?? 1));
-    const down = (node: Node, ahead: number): void => {
-      const here = ahead + (node.resistanceOhm ?? 0) * sumOf(loadsBehind([node]));
-      for (const l of node.loads) drops.set(l.id, here);
-      for (const child of node.children) down(child, here);
-    };
-    for (const outlet of circuit.outlets) down(outlet, before + cable(outlet.ringFraction ?? 1));
-  }
-  return drops;
-}
-
-/** How the volts at a load stand: 3 % is the line for tungsten, 5 % for the rest, 8 % the stop. Common practice beside [BS-7671-4]. */
-function judgeVolts(
-  load: Load,
-  volts: number | undefined,
-  dropShare: number | undefined,
-  nominalShare: number,
-) {
-  const say = (level: Level, verdict: string) => ({ level, verdict });
-  if (!load.on) return say('within', 'off');
-  if (volts === undefined || dropShare === undefined)
-    return say('over', 'no working point: its leads cannot bring this power');
-  const line = load.kind === 'tungsten' ? 0.03 : 0.05;
-  const lost = `${volts.toFixed(1)} V, ${(dropShare * 100).toFixed(1)} % lost`;
-  // The two reckonings on either side of a limit: neither is trusted.
-  for (const limit of [0.08, line])
-    if (dropShare > limit !== nominalShare > limit && (load.level ?? 1) === 1)
-      return say('warn', `${lost}: on the ${limit * 100} % limit`);
-  if (dropShare > 0.08) return say('over', `${lost}: over 8 %`);
-  if (load.lowestV !== undefined && volts < load.lowestV)
-    return say('warn', `${lost}: below the ${load.lowestV} V its maker states`);
-  if (dropShare > line) return say('warn', `${lost}: over the ${line * 100} % line`);
-  return say('within', `${lost}: within ${line * 100} %`);
-}
-
-/** A generator or power station: volt-amps, watts, and what floats. */
-function judgeSet(
-  network: Network,
-  loads: readonly Load[],
-  flow: Flow,
-  nominalV: number,
-  notChecked: Set<string>,
-): DeviceAnswer[] {
-  const { source } = network;
-  if (source.kind === 'mains') return [];
-  const on = loads.filter((l) => l.on);
-  const va = on.reduce((s, l) => s + currentAt(l, nominalV) * nominalV, 0);
-  const watts = on.reduce((s, l) => s + currentAt(l, nominalV) * nominalV * powerFactorOf(l), 0);
-  const shares: [string, number, number | undefined][] = [
-    ['VA', va, source.continuousVa],
-    ['W', watts, source.continuousW],
-  ];
-  const parts: string[] = [];
-  let level: Level = 'within';
-  for (const [unit, drawn, rated] of shares) {
-    if (rated === undefined) {
-      if (unit === 'VA') {
-        parts.push('not checked: what it holds for hours');
-        level = worse(level, 'not-checked');
-      }
-      notChecked.add(`${source.kind}: the ${unit} it holds for hours`);
-      continue;
-    }
-    const share = drawn / rated;
-    level = worse(level, share > 1 + 1e-9 ? 'over' : share > 0.8 + 1e-9 ? 'warn' : 'within');
-    parts.push(
-      `${Math.ceil(drawn - 1e-6)} ${unit}: ${share > 1 ? 'over' : 'within'} ${Math.floor(rated)} ${unit} (${percent(share)})${share > 0.8 && share <= 1 ? ', over the 80 % line' : ''}`,
-    );
-  }
-  // What starts while the rest runs.
-  for (const load of on) {
-    if (load.startTimes === undefined && load.kind === 'magnetic') {
-      level = worse(level, 'not-checked');
-      parts.push(`not checked: what ${load.words} draws while it starts`);
-    }
-    if (load.startTimes === undefined || source.continuousVa === undefined) continue;
-    const start = va + (load.startTimes - 1) * currentAt(load, nominalV) * nominalV;
-    if (start > source.continuousVa) {
-      level = 'over';
-      parts.push(`${Math.ceil(start)} VA while ${load.words} starts: over`);
-    }
-  }
-  const floating = judgeFloating(source.bondedNeutral, on.filter((l) => l.classI).length);
-  for (const load of on)
-    if (load.classI === undefined) notChecked.add(`${load.words}: whether it needs its earth`);
-  notChecked.add(`${source.kind}: surge of cold lamps, start figures, fuel`);
-  if (source.bondedNeutral === undefined) notChecked.add(`${source.kind}: bond between neutral and earth`);
-  const rated = source.continuousVa === undefined ? undefined : source.continuousVa / nominalV;
-  return [
-    {
-      id: source.kind,
-      words: source.kind,
-      circuit: undefined,
-      currentA: size(flow.sourceI),
-      nominalCurrentA: va / nominalV,
-      planningCurrentA: va / nominalV,
-      ratingA: rated,
-      limitA: rated,
-      share: rated === undefined ? undefined : va / nominalV / rated,
-      marginA: rated === undefined ? undefined : rated - va / nominalV,
-      level: worse(level, floating.level),
-      verdict: [...parts, floating.words].join('; '),
-    },
-  ];
 }
