@@ -56,6 +56,8 @@ interface FlatLoad {
   circuit: number;
   cos: number;
   sin: number;
+  /** Volts a sweep ago. */
+  lastV: number;
   i: Phasor;
   v: Phasor;
 }
@@ -96,7 +98,7 @@ function sweepAll(network: Network, dead: readonly number[]): Flow | number {
   const addLoad = (load: Load, node: number, circuit: number, v: Phasor, i: Phasor): void => {
     const pf = powerFactorOf(load);
     const sin = Math.sqrt(Math.max(0, 1 - pf * pf)) * (load.leading ? 1 : -1);
-    loads.push({ load, node, circuit, cos: pf, sin, i, v });
+    loads.push({ load, node, circuit, cos: pf, sin, lastV: sourceV, i, v });
   };
   const addNode = (node: Node, parent: number, circuit: number): void => {
     const index = nodes.length;
@@ -203,20 +205,23 @@ function sweepAll(network: Network, dead: readonly number[]): Flow | number {
       set(n.v, from.re - n.ohm * n.i.re, from.im - n.ohm * n.i.im);
     }
 
-    // Stop when it rests, or when a circuit has fallen off the nose of its curve.
-    let weakest = -1;
-    let least = Number.POSITIVE_INFINITY;
+    // Stop when it rests; when a load has fallen off the nose of its curve, blame the circuit that moves most.
+    let fallen = sweeps >= MOST_SWEEPS;
+    let blamed = -1;
+    let most = -1;
     for (const l of loads) {
-      if (dead.includes(l.circuit) || !l.load.on) continue;
+      if (!l.load.on || dead.includes(l.circuit)) continue;
       const volts = magnitude(l.v);
-      if (!(volts >= least)) {
-        least = volts;
-        weakest = l.circuit;
+      if (!(volts > COLLAPSE_SHARE * sourceV && volts < 2 * sourceV)) fallen = true;
+      const step = Number.isFinite(volts) ? Math.abs(volts - l.lastV) : Number.POSITIVE_INFINITY;
+      if (step > most) {
+        most = step;
+        blamed = l.circuit;
       }
+      l.lastV = volts;
     }
-    const fallen = weakest >= 0 && !(least > COLLAPSE_SHARE * sourceV && least < 2 * sourceV);
-    if (fallen || (sweeps >= MOST_SWEEPS && weakest >= 0)) return weakest;
-    if (moved < TOLERANCE_V || sweeps >= MOST_SWEEPS) break;
+    if (fallen && blamed >= 0) return blamed;
+    if (moved < TOLERANCE_V || fallen) break;
   }
 
   const alive = loads.filter((l) => !dead.includes(l.circuit));

@@ -136,7 +136,7 @@ export interface Circuit {
   readonly outlets: readonly Node[];
 }
 
-/** A whole supply at one moment. */
+/** A whole supply at one moment. Ids of loads, nodes and circuits are each unique over the network. */
 export interface Network {
   readonly region: Region;
   readonly nominalV: number;
