@@ -1,5 +1,5 @@
 /** What stands between a fault and a person: the RCDs on the way, what leaks through them, who works in the wet. */
-import type { Circuit, Load, Network, Node } from './network.ts';
+import type { Circuit, Load, Network, Node, RcdType } from './network.ts';
 import { judgeLeakage, rcdCounts, UNSTATED_LEAKAGE_MA } from './rcd.ts';
 import { type Level, worse } from './verdict.ts';
 
@@ -32,6 +32,17 @@ const leakageOf = (load: Load): number =>
 const electronic = (loads: readonly Load[]): boolean => loads.some((l) => l.kind === 'electronic');
 const total = (loads: readonly Load[]): number => loads.reduce((sum, l) => sum + leakageOf(l), 0);
 
+/** Leakage judged; with loads left out of the sum it is never a pass. */
+function judgeSum(
+  loads: readonly Load[],
+  ma: number,
+  type: RcdType | undefined,
+): { level: Level; words: string } {
+  const { level, words } = judgeLeakage(total(loads), ma, type);
+  const all = loads.every((l) => l.leakageMa !== undefined || l.kind === 'electronic');
+  return all ? { level, words } : { level: worse(level, 'not-checked'), words: `${words}, as far as told` };
+}
+
 /** Checks the board's RCD, each plug-in one, and the loads out of doors. `placed`: the loads that are on, with their ways. */
 export function checkPeople(
   network: Network,
@@ -40,14 +51,12 @@ export function checkPeople(
 ): PeopleAnswer {
   const notChecked: string[] = [];
   const on = placed.map((p) => p.load);
-  for (const load of on) {
-    if (load.leakageMa !== undefined) continue;
-    notChecked.push(
-      load.kind === 'electronic'
-        ? `leakage of ${load.words}, reckoned as ${UNSTATED_LEAKAGE_MA} mA`
-        : `leakage of ${load.words}`,
-    );
-  }
+  const silent = on.filter((l) => l.leakageMa === undefined);
+  const reckoned = silent.filter((l) => l.kind === 'electronic').map((l) => l.words);
+  const untold = silent.filter((l) => l.kind !== 'electronic').map((l) => l.words);
+  if (reckoned.length > 0)
+    notChecked.push(`standing leakage, reckoned as ${UNSTATED_LEAKAGE_MA} mA each: ${reckoned.join(', ')}`);
+  if (untold.length > 0) notChecked.push(`standing leakage, left out: ${untold.join(', ')}`);
 
   // The board's own.
   const leakageMa = total(on);
@@ -59,7 +68,7 @@ export function checkPeople(
   else if (circuit.rcdMa !== 'none' && circuit.rcdType === undefined) notChecked.push('RCD type');
   const leakage =
     typeof circuit.rcdMa === 'number'
-      ? judgeLeakage(leakageMa, circuit.rcdMa, circuit.rcdType)
+      ? judgeSum(on, circuit.rcdMa, circuit.rcdType)
       : {
           level: 'not-checked' as const,
           words: circuit.rcdMa === 'none' ? 'no RCD at the board' : 'not checked: RCD not told',
@@ -79,7 +88,7 @@ export function checkPeople(
     const leak =
       ma === undefined
         ? { level: 'not-checked' as const, words: 'not checked: mA not marked' }
-        : judgeLeakage(total(loads), ma, type);
+        : judgeSum(loads, ma, type);
     return {
       node: n.id,
       counted: answer.counted,

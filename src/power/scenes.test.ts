@@ -81,6 +81,8 @@ test('old kitchen, kettle off: within the plan, and still no pass', () => {
   within(s.circuits[0]?.nominalCurrentA, 4.33, 0.005);
   expect(s.circuits[0]?.level).toBe('not-checked');
   const said = s.notChecked.join('\n');
+  // Nobody told the cable, so no volts pass either.
+  expect(s.loads.filter((l) => l.level === 'within').map((l) => l.verdict)).toEqual(['off']);
   for (const what of ['kind of breaker or fuse', 'cable', 'ring continuity', 'loop impedance', 'earthed'])
     expect(said).toContain(what);
 });

@@ -9,7 +9,7 @@ import { ringLegs } from './ring.ts';
 import { judgeSet } from './set.ts';
 import type { CircuitAnswer, DeviceAnswer, LoadAnswer, Solution } from './solution.ts';
 import { ampsUp, type Cap, judge, type Level, percent, ratingWords, worse } from './verdict.ts';
-import { judgeVolts, nominalDropsV } from './volts.ts';
+import { judgeVolts, nominalDropsV, untoldWays } from './volts.ts';
 
 export type { CircuitAnswer, DeviceAnswer, LoadAnswer, Solution } from './solution.ts';
 
@@ -168,7 +168,8 @@ export function solve(network: Network): Solution {
       level = worse(level, 'warn');
       more.push('lead into lead');
     }
-    if (cord && node.resistanceOhm === undefined) notChecked.add(`${node.words}: drop along it`);
+    if ((cord || node.kind === 'flex') && node.resistanceOhm === undefined)
+      notChecked.add(`${node.words}: drop along it`);
     const watts = below.reduce((w, l) => w + (l.on && !l.brief ? l.watts : 0), 0);
     if (node.kind === 'socket' && rules.pointW !== undefined && watts > rules.pointW) {
       level = worse(level, 'warn');
@@ -197,6 +198,7 @@ export function solve(network: Network): Solution {
     for (const outlet of circuit.outlets) visit(outlet, circuit, 0, circuit.device.ratingA);
 
   // Every load.
+  const untold = untoldWays(network);
   const nominalDrops = nominalDropsV(network, nominalA);
   const loads = network.circuits.flatMap((circuit) =>
     [...loadsOn(circuit)].map((load) => answerLoad(load, circuit)),
@@ -206,7 +208,8 @@ export function solve(network: Network): Solution {
     const v = flow.loadV.get(load.id);
     const dropV = v === undefined ? undefined : volts.nominalV - v;
     const dropShare = dropV === undefined ? undefined : dropV / volts.nominalV;
-    const { level, verdict } = judgeVolts(load, v, dropShare, nominalDropV / volts.nominalV);
+    const told = !untold.has(load.id) || !load.on;
+    const volted = judgeVolts(load, v, dropShare, nominalDropV / volts.nominalV);
     if (load.on && load.powerFactor === undefined && (load.kind === 'electronic' || load.kind === 'magnetic'))
       notChecked.add(`${load.words}: power factor not stated, reckoned as ${powerFactorOf(load)}`);
     if (load.on && load.kind === 'magnetic' && load.startTimes === undefined)
@@ -223,8 +226,13 @@ export function solve(network: Network): Solution {
       dropV,
       dropShare,
       nominalDropV,
-      level,
-      verdict,
+      level: told ? volted.level : worse(volted.level, 'not-checked'),
+      verdict:
+        told || v === undefined
+          ? volted.verdict
+          : volted.level === 'within'
+            ? `at most ${v.toFixed(1)} V; not checked: a cable on its way is not told`
+            : `at best ${volted.verdict}; a cable on its way is not told`,
     };
   }
 

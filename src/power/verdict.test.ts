@@ -168,6 +168,13 @@ test('a plug-in RCD counts for what hangs on it and for nothing else; out of doo
   expect(out(undefined).worst).toBe('over');
 });
 
+test('leakage left out of the sum is never a pass', () => {
+  const level = (leakageMa: number | undefined) =>
+    solve(on(node('s', 'socket', { loads: [lamp('l', 300, { leakageMa })] }))).circuits[0]!.leakage.level;
+  expect(level(1)).toBe('within');
+  expect(level(undefined)).toBe('not-checked');
+});
+
 test('bands widen, never cross: the earliest is never after the latest, and neither grows with the current', () => {
   for (const kind of ['mcb-b', 'mcb-c', 'mcb-d', 'bs1362', 'bs3036', 'nema-breaker'] as const)
     for (const ratingA of kind === 'bs1362'

@@ -1,7 +1,7 @@
 /** Volts at the loads: two reckonings of the drop, and the verdict on it. */
 import { drawOf, sum } from './draw.ts';
 import { ringTrusted } from './loadflow.ts';
-import { type Load, loadsBehind, loadsOn, type Network, type Node } from './network.ts';
+import { type Load, loadsBehind, loadsOn, type Network, type Node, waysOn } from './network.ts';
 import type { Level } from './verdict.ts';
 
 /** Nominal amps through every ohm on each load's way, V, by load id: constant currents, no lamp law, no phase. */
@@ -28,6 +28,18 @@ export function nominalDropsV(network: Network, nominalA: (load: Load) => number
     for (const outlet of circuit.outlets) down(outlet, before + cable(outlet.ringFraction ?? 1));
   }
   return drops;
+}
+
+/** Loads with a cable or lead on their way whose ohms nobody told: their volts are a best case. */
+export function untoldWays(network: Network): Set<string> {
+  const found = new Set<string>();
+  for (const circuit of network.circuits)
+    for (const { load, way } of waysOn(circuit)) {
+      const cords = way.filter((n) => n.kind === 'lead' || n.kind === 'reel' || n.kind === 'flex');
+      if (circuit.cable.loopOhm === undefined || cords.some((n) => n.resistanceOhm === undefined))
+        found.add(load.id);
+    }
+  return found;
 }
 
 /** How the volts at a load stand: 3 % is the line for tungsten, 5 % for the rest, 8 % the stop. Common practice beside [BS-7671-4]. */
