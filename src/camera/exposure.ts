@@ -46,7 +46,8 @@ export const askedStop = (lux: number, s: ExposureSettings): number =>
   Math.sqrt((lux * s.iso * s.shutterS) / ((s.constantC ?? DEFAULT_C) * 2 ** (s.filterStops ?? 0)));
 
 /** The constant C that an illuminance and settings imply. */
-export const impliedC = (lux: number, s: ExposureSettings): number => (lux * s.iso * s.shutterS) / s.tStop ** 2;
+export const impliedC = (lux: number, s: ExposureSettings): number =>
+  (lux * s.iso * s.shutterS) / s.tStop ** 2;
 
 /** Reflectance at which the reflected constant K and the incident C agree: πK/C. */
 export const impliedReflectance = (K: number, C: number): number => (Math.PI * K) / C;

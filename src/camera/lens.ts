@@ -34,13 +34,18 @@ export const frameTangents = (sensor: Sensor, focalMm: number): { tanH: number; 
 });
 
 /** Width and height of the frame at a distance. */
-export const frameAt = (sensor: Sensor, focalMm: number, distanceM: number): { widthM: number; heightM: number } => ({
+export const frameAt = (
+  sensor: Sensor,
+  focalMm: number,
+  distanceM: number,
+): { widthM: number; heightM: number } => ({
   widthM: (sensor.widthMm * distanceM) / focalMm,
   heightM: (sensor.heightMm * distanceM) / focalMm,
 });
 
 /** Circle of confusion, mm: diagonal/1500 [CHECKS-CAMERA §3.1]. */
-export const circleOfConfusionMm = (sensor: Sensor): number => Math.hypot(sensor.widthMm, sensor.heightMm) / 1500;
+export const circleOfConfusionMm = (sensor: Sensor): number =>
+  Math.hypot(sensor.widthMm, sensor.heightMm) / 1500;
 
 /** N is the f-stop (depth), not the T-stop (light). All mm. */
 export interface Depth {

@@ -2,9 +2,9 @@
  * Our own colours for stops over and under middle grey: lightness alone tells the order (L* 14 at six under to 95 at
  * six over), under is blue, over is yellow, grey is grey, so that red–green blindness loses nothing.
  */
-import { encodeSrgb, rgbOfXyz } from '../colour/rgb.ts';
-import { D65_WHITE } from '../colour/rgb.ts';
+
 import { xyzOfLab } from '../colour/lab.ts';
+import { D65_WHITE, encodeSrgb, rgbOfXyz } from '../colour/rgb.ts';
 
 export const RAMP_STOPS = 6;
 

@@ -129,7 +129,9 @@ test('white and every grey keep their XYZ exactly', () => {
     const M = fitMatrix(light);
     for (const rho of [1, 0.18, 0.03]) {
       const got = xyzOfSamples(M, atSamples(neutral(rho)));
-      xyzOf(light).forEach((v, k) => expect(got[k]! / (v * rho)).toBeCloseTo(1, 9));
+      xyzOf(light).forEach((v, k) => {
+        expect(got[k]! / (v * rho)).toBeCloseTo(1, 9);
+      });
     }
   }
 });
@@ -138,5 +140,7 @@ test('a gel over the light is the light of the product', () => {
   const gel = chartSet()[14]!;
   const one = fitMatrix(product(planck(3200), gel));
   const white = xyzOfSamples(one, new Float64Array(SAMPLES).fill(1));
-  xyzOf(product(planck(3200), gel)).forEach((v, k) => expect(white[k]! / v).toBeCloseTo(1, 9));
+  xyzOf(product(planck(3200), gel)).forEach((v, k) => {
+    expect(white[k]! / v).toBeCloseTo(1, 9);
+  });
 });
