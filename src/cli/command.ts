@@ -28,6 +28,12 @@ export const wholeNumber = (least: number, most: number) => (text: string) => {
   return n;
 };
 
+/** The options of every command that traces light. */
+export const effortOptions = (c: Command): Command =>
+  c
+    .option('--seed <number>', 'same seed, same answer', wholeNumber(0, 0xffffffff), 1)
+    .option('--paths <number>', 'paths from every point (default: until settled)', wholeNumber(1, 1_000_000));
+
 /** Reads a number between two bounds, both included. */
 export const numberWithin = (least: number, most: number) => (text: string) => {
   const n = Number(text);
@@ -52,9 +58,9 @@ export function statusOf(error: unknown, say: (text: string) => void): number {
     return 2;
   }
   const e = error as NodeJS.ErrnoException & { exitCode?: number };
-  // The option reader has printed its own message already; help and version end well.
+  // The option reader has printed its own message already; help ends well.
   if (typeof e?.code === 'string' && e.code.startsWith('commander.')) return e.exitCode === 0 ? 0 : 2;
   if (process.env.RUSHLIGHT_TRACE) say(`${e?.stack ?? e}\n`);
   else say(`Rushlight failed: ${e?.message ?? e}\n(RUSHLIGHT_TRACE=1 shows where.)\n`);
-  return 2;
+  return 3;
 }

@@ -1,7 +1,7 @@
 /** `rushlight serve` and `npm start`. */
 import { createHash } from 'node:crypto';
 import { readFileSync, realpathSync } from 'node:fs';
-import { get } from 'node:http';
+import { get, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { buildIfStale, dist, home } from './build.ts';
@@ -47,6 +47,37 @@ export function ownCard(): Card {
   return { program: 'rushlight', version, home: name };
 }
 
+/**
+ * Takes the first free port of `ports`, or finds the one where this very program answers already. `say` is told of
+ * every port that was passed over.
+ */
+export async function takePort(
+  ports: readonly number[],
+  card: Card,
+  say: (line: string) => void,
+): Promise<{ server: Server; passed: readonly number[] } | { runs: number }> {
+  const passed: number[] = [];
+  for (const port of ports) {
+    try {
+      return { server: await listen(dist, port, card), passed };
+    } catch (error) {
+      if (!taken(error)) throw error;
+    }
+    const other = await whoServes(port);
+    if (other?.home === card.home) return { runs: port };
+    passed.push(port);
+    say(
+      other
+        ? `Port ${port} belongs to a Rushlight that runs from another folder.`
+        : `Port ${port} is taken by another program.`,
+    );
+  }
+  throw new BadUse([
+    `No port is free (tried ${passed.join(', ')}).`,
+    'Name one with --port, for example --port 4600.',
+  ]);
+}
+
 export async function run(args: readonly string[]): Promise<number> {
   const parsed = command('serve', 'Serve the program on this machine and open it in the browser.', [
     'rushlight serve --no-open',
@@ -61,36 +92,15 @@ export async function run(args: readonly string[]): Promise<number> {
   // Build before looking for a port, so that a server that already runs shows the program as it now stands.
   await buildIfStale(say);
 
-  // Take the first port that is free; stop at one where this very program answers.
   const card = ownCard();
-  let server: Awaited<ReturnType<typeof listen>> | undefined;
-  const passed: number[] = [];
-  for (const port of asked === undefined ? PORTS : [asked]) {
-    try {
-      server = await listen(dist, port, card);
-      break;
-    } catch (error) {
-      if (!taken(error)) throw error;
-      const other = await whoServes(port);
-      if (other?.home === card.home) {
-        const address = `http://127.0.0.1:${port}/`;
-        process.stdout.write(`Rushlight already runs: ${address}\n`);
-        if (open) openInBrowser(address);
-        return 0;
-      }
-      passed.push(port);
-      say(
-        other
-          ? `Port ${port} belongs to a Rushlight that runs from another folder.`
-          : `Port ${port} is taken by another program.`,
-      );
-    }
+  const found = await takePort(asked === undefined ? PORTS : [asked], card, say);
+  if ('runs' in found) {
+    const address = `http://127.0.0.1:${found.runs}/`;
+    process.stdout.write(`Rushlight already runs: ${address}\n`);
+    if (open) openInBrowser(address);
+    return 0;
   }
-  if (!server)
-    throw new BadUse([
-      `No port is free (tried ${passed.join(', ')}).`,
-      'Name one with --port, for example --port 4600.',
-    ]);
+  const { server, passed } = found;
 
   const address = `http://127.0.0.1:${(server.address() as AddressInfo).port}/`;
   process.stdout.write(`Rushlight: ${address}\n`);
