@@ -2,7 +2,7 @@
 import { inverse3, product3, times3 } from '../maths/linear.ts';
 import type { XYZ } from './xyz.ts';
 
-/** Cone-like spaces: XYZ → sharpened responses, row-major [LIGHT-5.10]. */
+/** Cone-like spaces: XYZ → sharpened responses, row-major [CHECKS-LIGHT §5.10]. */
 export const BRADFORD: readonly number[] = [
   0.8951, 0.2664, -0.1614, -0.7502, 1.7135, 0.0367, 0.0389, -0.0685, 1.0296,
 ];

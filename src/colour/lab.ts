@@ -22,7 +22,7 @@ export function xyzOfLab([L, a, b]: Lab, white: XYZ): [number, number, number] {
 
 const rad = Math.PI / 180;
 
-/** CIEDE2000, all factors 1 [CIE-142; SHARMA-2005]. */
+/** CIEDE2000, all factors 1 [CIE-142], [SHARMA-2005]. */
 export function deltaE2000(one: Lab, two: Lab): number {
   const [L1, a1, b1] = one;
   const [L2, a2, b2] = two;

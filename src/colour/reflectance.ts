@@ -25,8 +25,8 @@ export const luminousReflectance = (r: Spectrum, light: Spectrum = daylight65())
 
 /**
  * The smoothest curve between 0 and 1 with given XYZ (Y of white = 1) under D65: least squared slope of
- * z = artanh(2ρ − 1), by Newton steps on the Lagrange conditions [BURNS-2020, 'least hyperbolic tangent slope
- * squared']. Undefined if no such surface was found (too vivid for its lightness).
+ * z = artanh(2ρ − 1), by Newton steps on the Lagrange conditions [BURNS-2020] ('least hyperbolic tangent slope
+ * squared'). Undefined if no such surface was found (too vivid for its lightness).
  */
 export function smoothReflectance(xyz: XYZ): Spectrum | undefined {
   const n = SPECTRUM_LENGTH;
@@ -153,7 +153,7 @@ export const SKIN_CLASSES: readonly SkinClass[] = [
   'very-dark',
 ];
 
-/** Luminous reflectance asked of the two classes beyond the measured ones (from memory, [CAMERA-1.9]). */
+/** Luminous reflectance asked of the two classes beyond the measured ones (from memory, [CHECKS-CAMERA §1.9]). */
 const BEYOND = { dark: 0.1, 'very-dark': 0.055 };
 
 export interface Skin {

@@ -4,7 +4,7 @@ import type { XYZ } from './xyz.ts';
 
 export type RGB = readonly [number, number, number];
 
-/** BT.709 / sRGB primaries with D65: linear RGB → XYZ (white has Y = 1) [BT.709-6; IEC-61966-2-1]. */
+/** BT.709 / sRGB primaries with D65: linear RGB → XYZ (white has Y = 1) [BT.709-6], [IEC-61966-2-1]. */
 export const RGB_TO_XYZ: readonly number[] = [
   0.4123907992659595, 0.357584339383878, 0.1804807884018343, 0.21263900587151036, 0.715168678767756,
   0.07219231536073371, 0.01933081871559185, 0.11919477979462599, 0.9505321522496606,

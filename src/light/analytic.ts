@@ -1,6 +1,6 @@
 /**
  * Illuminance in closed form: what every tracer must agree with. E in lux, L luminance cd/m², I intensity cd, lengths
- * in metres. Formulas are textbook; [LIGHT-2] lists their values and proofs.
+ * in metres. Formulas are textbook; [CHECKS-LIGHT §2] lists their values and proofs.
  */
 import type { Vec3 } from '../maths/vec3.ts';
 import { add, cross, dot, length, scale, sub } from '../maths/vec3.ts';
@@ -9,7 +9,7 @@ import { add, cross, dot, length, scale, sub } from '../maths/vec3.ts';
 export const pointLux = (cd: number, distanceM: number, cosIncidence = 1): number =>
   (cd * Math.max(0, cosIncidence)) / (distanceM * distanceM);
 
-/** Disc of radius R, receiver parallel at depth d and sideways offset x from its axis [HOWELL B-12, from memory]. */
+/** Disc of radius R, receiver parallel at depth d and sideways offset x from its axis [HOWELL B-12]. */
 export function discLux(luminance: number, radiusM: number, d: number, x = 0): number {
   const r2 = radiusM * radiusM;
   const root = Math.sqrt((d * d + x * x + r2) ** 2 - 4 * r2 * x * x);

@@ -21,7 +21,7 @@ export type Beam =
   /** Measured (LM-63, EULUMDAT); `gain` scales it, default 1. */
   | { kind: 'table'; table: IntensityTable; gain?: number };
 
-/** cosⁿ exponent with half intensity at half of the full beam angle (radians) [FIELD-GUIDE, formula]. */
+/** cosⁿ exponent with half intensity at half of the full beam angle (radians) [FIELD-GUIDE]. */
 export const exponentOfBeam = (beamAngle: number): number =>
   Math.log(0.5) / Math.log(Math.cos(beamAngle / 2));
 
@@ -37,7 +37,7 @@ export const cosineBeam = (peakCd: number, beamDeg: number, beamVDeg?: number): 
     : { kind: 'cosine', peakCd, exponent, exponentV: exponentOfBeam(beamVDeg * DEG) };
 };
 
-/** A bare Lambertian tube of `fluxLm`: Φ/π² across its axis [LIGHT-2.6, closed form]. */
+/** A bare Lambertian tube of `fluxLm`: Φ/π² across its axis [CHECKS-LIGHT §2.6]. */
 export const tubeBeam = (fluxLm: number): Beam => ({ kind: 'tube', peakCd: fluxLm / Math.PI ** 2 });
 
 /** An even glow of `fluxLm` in all directions. */
@@ -124,7 +124,7 @@ export interface BeamEnd {
 
 /**
  * A focusing lamp between flood (focus 0) and spot (1): the angle moves evenly, log candela runs straight against
- * the angle [CAMERA-7.2, recommended; planning value, half a stop].
+ * the angle [CHECKS-CAMERA §7.2], a planning value, half a stop.
  */
 export function focusBeam(spot: BeamEnd, flood: BeamEnd, focus: number): Beam {
   const f = Math.min(1, Math.max(0, focus));
@@ -145,7 +145,7 @@ export const focusOfAngle = (spot: BeamEnd, flood: BeamEnd, beamDeg: number): nu
 
 /**
  * Could a lamp of `lampLm` really give this beam? Light inside half intensity ≈ 0.75·I·Ω; above 0.9 of the lamp's
- * lumens something is wrong (often a field angle given as a beam angle) [CAMERA-7.2].
+ * lumens something is wrong (often a field angle given as a beam angle) [CHECKS-CAMERA §7.2].
  */
 export function energyCheck(end: BeamEnd, lampLm: number): { share: number; plausible: boolean } {
   const beam = Math.sqrt(end.beamDeg * (end.beamVDeg ?? end.beamDeg)) * DEG;

@@ -17,7 +17,7 @@ const sheet = (id: string, words: string, lossStops: number, straightShare: numb
 });
 
 /**
- * Generic grades: loss in stops as read [CAMERA-6.1]; the straight share 0.8 eighth, 0.6 quarter, 0.4 half, 0.1
+ * Generic grades: loss in stops as read [CHECKS-CAMERA §6.1]; the straight share 0.8 eighth, 0.6 quarter, 0.4 half, 0.1
  * full, 0 heavy is a planning value from memory, for frosts, cloths and silks set by us to the same scale.
  */
 export const DIFFUSIONS: readonly Diffusion[] = [
@@ -68,13 +68,13 @@ const wire = (id: string, words: string, stops: number): Wire => ({
   transmittance: 2 ** -stops,
 });
 
-/** Wire scrims for the lamp's slot [CAMERA-6.3]. 'half' and 'full' name the loss: half a stop, a stop. */
+/** Wire scrims for the lamp's slot [CHECKS-CAMERA §6.3]. 'half' and 'full' name the loss: half a stop, a stop. */
 export const SCRIMS: readonly Wire[] = [
   wire('half', 'half-stop scrim', 0.5),
   wire('full', 'one-stop scrim', 1),
 ];
 
-/** Nets on a stand [CAMERA-6.3]. */
+/** Nets on a stand [CHECKS-CAMERA §6.3]. */
 export const NETS: readonly Wire[] = [
   wire('net-half', 'half-stop net', 0.5),
   wire('net-one', 'one-stop net', 1),

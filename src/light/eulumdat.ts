@@ -1,4 +1,4 @@
-/** EULUMDAT photometric files (.ldt), one value a line [EULUMDAT item list: CHECKS-LIGHT §4.2]. */
+/** EULUMDAT photometric files (.ldt), one value a line [EULUMDAT]. */
 import type { Parsed } from './lm63.ts';
 import { zonalFluxLm } from './photometry.ts';
 

@@ -1,5 +1,5 @@
 /**
- * Parameters of the corrections, solved by scripts/fit-gels.ts. Published: mired shift [TRADE-MIRED, first family],
+ * Parameters of the corrections, solved by scripts/fit-gels.ts. Published: mired shift [TRADE-MIRED],
  * transmittance (from memory, ±5 points; ¾ and ⅛ CTO and ¾ CTB have none), colour-correcting density of the greens
  * (common practice). Behind each row: what its curve gives on its design light.
  */

@@ -7,7 +7,7 @@ export interface Pane {
   internal: number;
 }
 
-/** 6 mm window glass: n 1.52, internal 0.96; reproduces the glazed tables of CIE 171 [LIGHT-1.4, inferred]. */
+/** 6 mm window glass: n 1.52, internal 0.96; reproduces the glazed tables of CIE 171 [CHECKS-LIGHT §1.4] (inferred). */
 export const CLEAR_PANE: Pane = { n: 1.52, internal: 0.96 };
 
 /** Reflectance of one surface for s and p polarised light, and the cosine inside. */

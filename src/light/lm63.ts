@@ -1,6 +1,6 @@
 /**
- * LM-63 photometric files (.ies), versions 1986 to 2019 [LM-63-2002, as read in public descriptions: CHECKS-LIGHT
- * §4.1]. Forgiving where writers are careless, plain where a file cannot be used.
+ * LM-63 photometric files (.ies), versions 1986 to 2019 [LM-63-2002], as read in public descriptions
+ * [CHECKS-LIGHT §4.1]. Forgiving where writers are careless, plain where a file cannot be used.
  */
 import type { IntensityTable } from './photometry.ts';
 

@@ -53,7 +53,7 @@ const bilinear = (
   return a * (1 - h.t) + b * h.t;
 };
 
-/** The stored plane for any C angle, by the symmetry the list of planes declares [LM-63-2002; LIGHT-4.1]. */
+/** The stored plane for any C angle, by the symmetry the list of planes declares [LM-63-2002], [CHECKS-LIGHT §4.1]. */
 export function foldC(horizontalDeg: readonly number[], cDeg: number): number {
   const c = ((cDeg % 360) + 360) % 360;
   const first = horizontalDeg[0]!;
@@ -129,7 +129,7 @@ export function meanOverC(table: IntensityTable): number[] {
   return table.verticalDeg.map((_, k) => w.reduce((s, wi, row) => s + wi * table.cd[row * n + k]!, 0));
 }
 
-/** Zonal flux, lm: Σ 2π(cos γᵢ − cos γᵢ₊₁)(Iᵢ + Iᵢ₊₁)/2, the trade's sum (exact for a Lambertian) [LIGHT-4.1 A]. */
+/** Zonal flux, lm: Σ 2π(cos γᵢ − cos γᵢ₊₁)(Iᵢ + Iᵢ₊₁)/2, the trade's sum (exact for a Lambertian) [CHECKS-LIGHT §4.1]. */
 export function zonalFluxLm(table: IntensityTable): number {
   const mean = meanOverC(table);
   let flux = 0;

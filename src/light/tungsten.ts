@@ -1,7 +1,7 @@
 /** A tungsten lamp off its rated voltage: (V/V₀)ᵏ. */
 
 /**
- * Exponents: flux 3.4 (3.4–3.5 [FINK-BEATY, as quoted]; 3.42 [FIELD-GUIDE, divided through]), power 1.55 (mean of
+ * Exponents: flux 3.4 (3.4–3.5 [FINK-BEATY]; 3.42 [FIELD-GUIDE]), power 1.55 (mean of
  * 1.53 and 1.6, so that power = volts × amps), current 0.55, colour temperature 0.42. Sure from 95 to 105 % of
  * rated; below half voltage only a direction.
  */
@@ -30,6 +30,6 @@ export function atVolts(rated: { volts: number; cctK: number }, volts: number): 
 /** Share of rated voltage (0–1 and above) at which the flux has changed by `stops` (negative: dimmer). */
 export const voltShareForStops = (stops: number): number => 2 ** (stops / TUNGSTEN_EXPONENTS.flux);
 
-/** RMS voltage share of a phase-cut dimmer firing at `angle` radians (0 full, π off), resistive load [CAMERA-6.4]. */
+/** RMS voltage share of a phase-cut dimmer firing at `angle` radians (0 full, π off), resistive load [CHECKS-CAMERA §6.4]. */
 export const phaseCutShare = (angle: number): number =>
   Math.sqrt(Math.max(0, 1 - angle / Math.PI + Math.sin(2 * angle) / (2 * Math.PI)));

@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: measured values
 /**
  * Reflectances of a 24-patch colour chart, 380–760 nm by 5 nm (EBU Tech 3355 App. 4 [EBU-3355]), obtained from the
  * Debian package `argyll` 2.3.1; 765–780 nm hold the last value (ours).

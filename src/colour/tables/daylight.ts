@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: measured values
 /**
  * CIE daylight components S0, S1, S2 (CIE 15:2004 T.2), 380–780 nm by 10 nm, as published; between them the CIE
  * interpolates linearly. Obtained from the Debian package `argyll` 2.3.1; proven by D50 at 385 and 540 nm and by

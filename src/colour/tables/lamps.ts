@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: measured values
 /**
  * Relative spectral power of typical lamps, 380–780 nm by 5 nm: CIE illuminants FL2, FL4, FL7, FL11, FL12, HP1, HP5
  * (CIE 15:2004 T.10) and LED-B1, LED-B3, LED-B5 (CIE 15:2018 T.12). Copied from a public transcription of the

@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: measured values
 /**
  * CIE 1931 2° colour-matching functions, 360–830 nm by 1 nm, as published by the CIE (CIE 15:2004 tables,
  * ISO/CIE 11664-1). Obtained by reading the table out of the Debian package `argyll` 2.3.1 (spec2cie), which

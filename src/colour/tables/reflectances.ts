@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: measured values
 /**
  * Published reflectances, 380–780 nm by 5 nm. Test-colour samples 1–14 of CIE 13.3-1995 T.1 [CIE-13.3], obtained
  * from the Debian package `argyll` 2.3.1. The basis for the 12-wavelength fit.
