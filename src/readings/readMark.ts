@@ -165,10 +165,7 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
     lx > 0 ? Math.log2((mark.skinReflectance / 0.18) * (lx / c.eRefLx)) : undefined;
 
   const restLx = key ? rows.reduce((s, x) => s + (x === key ? 0 : x.frontLx), 0) + bouncedLx : 0;
-  const backLx = Math.max(
-    0,
-    ...rows.filter((x) => roles.get(x.lamp.id) === 'back').map((x) => x.directLx),
-  );
+  const backLx = Math.max(0, ...rows.filter((x) => roles.get(x.lamp.id) === 'back').map((x) => x.directLx));
 
   return {
     mark: mark.id,

@@ -1,0 +1,202 @@
+/** Everything that is read in one angle: marks, spots, what strikes the lens, what the frame sees. Pure. */
+
+import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import type { Exposure } from '../setup/develop.ts';
+import type { Hits } from '../transport/tracer.ts';
+import { type Cause, type Causes, doubt, sensitivity } from './doubt.ts';
+import { findProbe, lampAt, xyzAt } from './lightAt.ts';
+import type { Measured } from './measure.ts';
+import { type MarkReading, readMark, scaledBy } from './readMark.ts';
+import { pointSeen, type SeenPart, seenGlow, seenParts } from './seen.ts';
+
+export interface SpotReading {
+  spot: string;
+  kind: string;
+  lx: number;
+  /** Against the incident key light of the angle’s best-lit seen face, stops; undefined: no such face. */
+  underKeyStops: number | undefined;
+  /** The surface itself over grey, its reflectance included; undefined: reflectance not told. */
+  overGreyStops: number | undefined;
+  bandStops: number;
+  doubts: string[];
+  seen: boolean;
+  lamps: { lamp: string; directLx: number; bouncedLx: number }[];
+  xyz: [number, number, number];
+}
+
+export interface AngleReading {
+  marks: MarkReading[];
+  spots: SpotReading[];
+  lensLx: Map<string, number>;
+  seen: Map<number, SeenPart>;
+  glow: Map<string, { share: number; luminance: number }>;
+  quick: boolean;
+  noiseStops: number;
+}
+
+/** Causes of doubt of a rig: kinds, heads, places, surfaces, the meter’s constant. */
+export function causesOf(weights: AngleWeights): Causes {
+  const causes = new Map<string, Cause>();
+  for (const w of weights.lamps) {
+    causes.set(`kind:${w.kindWords}`, {
+      words:
+        w.kindSigmaStops > 0.2
+          ? `what a ${w.kindWords} of unknown make gives`
+          : `what a ${w.kindWords} gives`,
+      sigmaStops: w.kindSigmaStops,
+    });
+    causes.set(`head:${w.id}`, { words: `this very head, ${w.id}`, sigmaStops: w.headSigmaStops });
+    // 5 cm and 2° at usual distances: about a twentieth of a stop.
+    causes.set(`place:${w.id}`, { words: `where ${w.id} stands`, sigmaStops: 0.06 });
+  }
+  // Paint is guessed to within a quarter of its reflectance; the constant by common meters' spread.
+  causes.set('surfaces', { words: 'how light the surfaces are', sigmaStops: 0.35 });
+  causes.set('constant', { words: 'the meter’s constant', sigmaStops: 0.1 });
+  return causes;
+}
+
+export function readAngle(
+  angle: AngleGeometry,
+  weights: AngleWeights,
+  measured: Measured,
+  exposure: Exposure,
+  hits: Hits,
+): AngleReading {
+  const { names } = measured.plan;
+  const seen = seenParts(hits);
+  const byLayer = seenGlow(hits);
+  const glow = new Map<string, { share: number; luminance: number }>();
+  const lensLx = new Map<string, number>();
+  const practicalInFrame = new Set<string>();
+  for (const lamp of angle.lamps) {
+    for (const l of lamp.layers) {
+      const g = byLayer.get(l);
+      if (!g) continue;
+      const before = glow.get(lamp.id) ?? { share: 0, luminance: 0 };
+      glow.set(lamp.id, {
+        share: Math.max(before.share, g.share),
+        luminance: before.luminance + g.luminance * weights.layers[l]!.white[1],
+      });
+    }
+    const i = findProbe(names, (n) => 'lens' in n && n.lens === lamp.id);
+    lensLx.set(lamp.id, i < 0 ? 0 : lampAt(measured, weights, lamp.layers, i).directLx);
+    if (angle.rig.lamps[lamp.id]!.practical && (glow.has(lamp.id) || seen.has(lamp.headPart)))
+      practicalInFrame.add(lamp.id);
+  }
+
+  // Light at the named spots, and which lamp is a background's.
+  const backgroundShare = new Map<string, number>();
+  const spotLight = angle.spots.map((spot) => {
+    const i = findProbe(names, (n) => 'spot' in n && n.spot === spot.id);
+    const lamps = angle.lamps.map((lamp) => ({
+      lamp: lamp.id,
+      ...lampAt(measured, weights, lamp.layers, i),
+    }));
+    const lx = lamps.reduce((s, l) => s + l.directLx + l.bouncedLx, 0);
+    const isSeen = pointSeen(angle.view, hits, spot.at);
+    if (isSeen && lx > exposure.eRefLx / 64)
+      for (const l of lamps)
+        backgroundShare.set(
+          l.lamp,
+          Math.max(backgroundShare.get(l.lamp) ?? 0, (l.directLx + l.bouncedLx) / lx),
+        );
+    return { spot, i, lamps, lx, isSeen };
+  });
+
+  const causes = causesOf(weights);
+  const marks = angle.marks.map((mark) =>
+    readMark(
+      {
+        angle,
+        weights,
+        measured,
+        causes,
+        eRefLx: exposure.eRefLx,
+        stop: exposure.stop,
+        practicalInFrame,
+        backgroundShare,
+      },
+      mark,
+    ),
+  );
+  const keyLx = Math.max(
+    0,
+    ...marks
+      .filter((r) => {
+        const mark = angle.marks.find((g) => g.id === r.mark)!;
+        return mark.part >= 0 && seen.has(mark.part) && r.toward !== 'camera';
+      })
+      .map((r) => r.incidentLx),
+  );
+  const noise = new Map(causes);
+  noise.set('noise', { words: 'noise of the picture', sigmaStops: measured.noiseStops });
+  const spots = spotLight.map(({ spot, i, lamps, lx, isSeen }): SpotReading => {
+    const parts = lamps.flatMap((l) => {
+      const kind = weights.lamps.find((w) => w.id === l.lamp)!.kindWords;
+      return [
+        { amount: l.directLx, scaledBy: scaledBy({ id: l.lamp, kind }, false) },
+        { amount: l.bouncedLx, scaledBy: scaledBy({ id: l.lamp, kind }, true) },
+      ];
+    });
+    const s = sensitivity(parts);
+    s.set('constant', 1);
+    s.set('noise', 1);
+    return {
+      spot: spot.id,
+      kind: spot.kind,
+      lx,
+      underKeyStops: keyLx > 0 && lx > 0 ? Math.log2(keyLx / lx) : undefined,
+      overGreyStops:
+        spot.reflectance !== undefined && lx > 0
+          ? Math.log2((spot.reflectance / 0.18) * (lx / exposure.eRefLx))
+          : undefined,
+      ...doubt(s, noise),
+      seen: isSeen,
+      lamps,
+      xyz: xyzAt(angle, measured, weights, i),
+    };
+  });
+  return { marks, spots, lensLx, seen, glow, quick: measured.quick, noiseStops: measured.noiseStops };
+}
+
+/** By part of the stage: how much of the frame it fills over the clip, and its greatest stops over grey. */
+export function clippedParts(
+  hits: Hits,
+  xyz: Float32Array,
+  exposure: Exposure,
+): Map<number, { share: number; overGreyStops: number }> {
+  const out = new Map<number, { share: number; overGreyStops: number }>();
+  const limit = exposure.greyCdM2 * 2 ** exposure.response.stopsAboveGrey;
+  const pixels = hits.width * hits.height;
+  const glowing = new Set(hits.glow.pixel);
+  for (let p = 0; p < pixels; p++) {
+    const Y = xyz[3 * p + 1]!;
+    if (!(Y > limit) || glowing.has(p)) continue;
+    const first = hits.pixelStart[p]!;
+    if (first === hits.pixelStart[p + 1]) continue;
+    const c = out.get(hits.part[first]!) ?? { share: 0, overGreyStops: Number.NEGATIVE_INFINITY };
+    c.share += 1 / pixels;
+    c.overGreyStops = Math.max(c.overGreyStops, Math.log2(Y / exposure.greyCdM2));
+    out.set(hits.part[first]!, c);
+  }
+  return out;
+}
+
+/**
+ * The T-stop that saves every highlight not meant to go: how far to close from the set stop so that nothing
+ * outside `spared` (lamps and parts meant to blow out) is over the clip. The set stop if nothing is.
+ */
+export function savingStop(
+  reading: AngleReading,
+  clipped: ReadonlyMap<number, { share: number; overGreyStops: number }>,
+  exposure: Exposure,
+  spared: { lamps: ReadonlySet<string>; parts: ReadonlySet<number> },
+): number {
+  let over = 0;
+  for (const [part, c] of clipped)
+    if (!spared.parts.has(part)) over = Math.max(over, c.overGreyStops - exposure.response.stopsAboveGrey);
+  for (const [lamp, g] of reading.glow)
+    if (!spared.lamps.has(lamp) && g.luminance > 0)
+      over = Math.max(over, Math.log2(g.luminance / exposure.greyCdM2) - exposure.response.stopsAboveGrey);
+  return exposure.stop * 2 ** (over / 2);
+}
