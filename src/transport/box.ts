@@ -4,6 +4,9 @@ import { constant } from '../colour/spectrum.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import { cross, normalize } from '../maths/vec3.ts';
 import type { Material, Part, Stage } from '../stage/stage.ts';
+import { probes } from './points.ts';
+import type { Emitter, Layer } from './scene.ts';
+import type { SurfacePoints } from './tracer.ts';
 
 /** One flat four-sided piece: corner and two sides; its front is where `sideU × sideV` points. */
 export interface Quad {
@@ -123,4 +126,68 @@ export function boxQuads(
     side(low, [0, 0, z], [x, 0, 0], of.walls, 'wall:south'),
     side([low[0], high[1], low[2]], [x, 0, 0], [0, 0, z], of.walls, 'wall:north'),
   ];
+}
+
+/** A stage with nothing near: one black tile a kilometre down. */
+export const nowhere = (): Stage =>
+  stageOf([{ corner: [0, 0, -1000], sideU: [1, 0, 0], sideV: [0, 1, 0], material: matte(0) }], 'nowhere');
+
+/** A layer of the given emitters. */
+export const lamp = (id: string, ...emitters: Emitter[]): Layer => ({
+  id,
+  lamp: id,
+  emitters,
+  key: `${id} ${JSON.stringify(emitters)}`,
+  ownParts: [],
+});
+
+export const probeAt = (list: readonly (readonly [position: Vec3, normal: Vec3])[]): SurfacePoints =>
+  probes(list.map(([position, normal]) => ({ position, normal })));
+
+export const meanAt = (values: ArrayLike<number>): number => {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i]!;
+  return sum / values.length;
+};
+
+/** `count` points evenly over the inside of a box's six sides, with the side's number (as `boxQuads`) and lifted. */
+export function pointsInside(
+  low: Vec3,
+  high: Vec3,
+  count: number,
+  rng: () => number,
+): { at: [Vec3, Vec3][]; side: number[] } {
+  const size = [0, 1, 2].map((i) => high[i]! - low[i]!) as [number, number, number];
+  const areas = [
+    size[0] * size[1],
+    size[0] * size[1],
+    size[1] * size[2],
+    size[1] * size[2],
+    size[0] * size[2],
+    size[0] * size[2],
+  ];
+  const normals: Vec3[] = [
+    [0, 0, 1],
+    [0, 0, -1],
+    [1, 0, 0],
+    [-1, 0, 0],
+    [0, 1, 0],
+    [0, -1, 0],
+  ];
+  const whole = areas.reduce((a, b) => a + b, 0);
+  const at: [Vec3, Vec3][] = [];
+  const side: number[] = [];
+  for (let i = 0; i < count; i++) {
+    // Stratified over the unfolded box.
+    let want = ((i + rng()) / count) * whole;
+    let k = 0;
+    while (k < 5 && want > areas[k]!) want -= areas[k++]!;
+    const n = normals[k]!;
+    const p = [0, 1, 2].map((x) =>
+      n[x] === 0 ? low[x]! + rng() * size[x]! : (n[x]! > 0 ? low[x]! : high[x]!) + 1e-4 * n[x]!,
+    );
+    at.push([p as unknown as Vec3, n]);
+    side.push(k);
+  }
+  return { at, side };
 }

@@ -563,6 +563,8 @@ export function passage(
         if (!(t > 0 && t < tMax)) continue;
         const p = pass[i]!;
         if (p === 0) return 0;
+        // A pane or sheet counts once, even where two triangles of it meet.
+        if (u < 0 || v < 0 || u + v > 1) continue;
         if (p > 0) share *= p;
         else {
           const normal = Math.hypot(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx);
