@@ -2,12 +2,9 @@
 import './fonts.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { Placeholder } from './Placeholder.tsx';
+import { App } from './App.tsx';
+import { Works } from './Works.tsx';
 
 const root = document.getElementById('root');
 if (root)
-  createRoot(root).render(
-    <StrictMode>
-      <Placeholder />
-    </StrictMode>,
-  );
+  createRoot(root).render(<StrictMode>{location.hash === '#works' ? <Works /> : <App />}</StrictMode>);

@@ -6,8 +6,8 @@ export interface OnePage {
   title: string;
   /** The whole program as one module script: dist/onefile.js. */
   script: string;
-  /** The shoot as saved: JSON text. */
-  shoot: string;
+  /** The shoot as saved: JSON text. Absent: the page opens as the program does. */
+  shoot?: string;
   /** HTML that is read where no script runs, and until the program has begun. */
   still: string;
   /** Style for `still`. */
@@ -35,8 +35,7 @@ export function onePageHtml({ title, script, shoot, still, style = '' }: OnePage
 </head>
 <body>
 <div id="root">${still}</div>
-<script type="application/json" id="rushlight-shoot">${jsonInside(shoot)}</script>
-<script type="module" id="rushlight-program">${scriptInside(script)}</script>
+${shoot === undefined ? '' : `<script type="application/json" id="rushlight-shoot">${jsonInside(shoot)}</script>\n`}<script type="module" id="rushlight-program">${scriptInside(script)}</script>
 </body>
 </html>
 `;

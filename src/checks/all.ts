@@ -11,6 +11,9 @@ type Gather = (tools: CheckTools) => Promise<CheckRow[]>;
 
 /** Subject → its rows. */
 export const SUBJECTS: Readonly<Record<string, Gather>> = {
+  colour: async () => (await import('./colour.ts')).rows(),
+  light: async () => (await import('./light.ts')).rows(),
+  camera: async () => (await import('./camera.ts')).rows(),
   power: async () => (await import('./power.ts')).rows(),
 };
 

@@ -11,9 +11,10 @@ import { table } from './table.ts';
 const value = (v: number) =>
   Number.isInteger(v) && Math.abs(v) < 1e9 ? String(v) : String(Number(v.toPrecision(5)));
 
-/** Rows as text: what does not hold is marked, and counted below. */
-export function checksText(rows: readonly CheckRow[]): string {
+/** Rows as text: what does not hold is marked, and counted below. With `failedOnly` the rest is only counted. */
+export function checksText(rows: readonly CheckRow[], failedOnly = false): string {
   const failed = rows.filter((r) => !r.holds).length;
+  const shown = failedOnly ? rows.filter((r) => !r.holds) : rows;
   const lines = table(
     [
       { head: '' },
@@ -25,7 +26,7 @@ export function checksText(rows: readonly CheckRow[]): string {
       { head: 'what' },
       { head: 'source' },
     ],
-    rows.map((r) => [
+    shown.map((r) => [
       r.holds ? '' : 'NO',
       r.id,
       value(r.expected),
@@ -36,7 +37,7 @@ export function checksText(rows: readonly CheckRow[]): string {
       r.source,
     ]),
   );
-  return `${lines}\n\n${rows.length - failed} of ${rows.length} hold${failed ? `; ${failed} do not` : ''}.`;
+  return `${shown.length ? `${lines}\n\n` : ''}${rows.length - failed} of ${rows.length} hold${failed ? `; ${failed} do not` : ''}.`;
 }
 
 export async function run(args: readonly string[]): Promise<number> {
@@ -66,6 +67,8 @@ export async function run(args: readonly string[]): Promise<number> {
     tolerance,
     holds,
   });
-  process.stdout.write(o.json ? `${JSON.stringify(shown.map(exact), null, 2)}\n` : `${checksText(shown)}\n`);
+  process.stdout.write(
+    o.json ? `${JSON.stringify(shown.map(exact), null, 2)}\n` : `${checksText(rows, o.failed)}\n`,
+  );
   return rows.every((r) => r.holds) ? 0 : 1;
 }

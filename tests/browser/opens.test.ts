@@ -1,21 +1,48 @@
 /** The program opens from the little server: isolated, with a worker that answers and its data within reach. */
-import { statSync } from 'node:fs';
+import { copyFileSync, readFileSync, statSync } from 'node:fs';
+import { pathToFileURL } from 'node:url';
 import { expect } from 'vitest';
 import { test } from './page.ts';
 
 const people = statSync(new URL('../../data/people/people.bin', import.meta.url)).size;
 
-test('opens, is isolated, its worker answers, its data are there', async ({ newPage, address }) => {
+test('opens', async ({ newPage, address }) => {
   const page = await newPage();
   await page.goto(address);
-  const probe = (name: string) => page.locator(`[data-probe=${name}]:not(:empty)`).textContent();
-  // Sum of the squares up to n: n (n + 1) (2 n + 1) / 6.
-  expect(Number(await probe('sum'))).toBe((1000 * 1001 * 2001) / 6);
-  expect(await probe('isolated')).toBe('true');
+  await page.locator('#root > *').first().waitFor();
   expect(await page.evaluate(() => crossOriginIsolated)).toBe(true);
-  expect(Number(await probe('people'))).toBe(people);
-  await page.evaluate(() => document.fonts.load('16px "Sofia Sans Semi Condensed"'));
-  expect(await page.evaluate(() => document.fonts.check('16px "Sofia Sans Semi Condensed"'))).toBe(true);
+});
+
+test('is isolated, its worker answers, its data and fonts are there', async ({ newPage, address }) => {
+  const page = await newPage();
+  await page.goto(`${address}#works`);
+  const works = (name: string) => page.locator(`[data-works=${name}]:not(:empty)`).textContent();
+  // Sum of the squares up to n: n (n + 1) (2 n + 1) / 6.
+  expect(Number(await works('sum'))).toBe((1000 * 1001 * 2001) / 6);
+  expect(await works('isolated')).toBe('yes');
+  expect(Number(await works('people'))).toBe(people);
+  expect(await works('page')).toBe('no');
+  for (const font of ['16px "Sofia Sans Semi Condensed"', 'italic 16px "Newsreader"'])
+    expect(await page.evaluate(async (f) => (await document.fonts.load(f)).length, font)).toBeGreaterThan(0);
+});
+
+test('the program keeps itself as one file, which opens with no server', async ({ newPage, address }) => {
+  const page = await newPage();
+  await page.goto(`${address}#works`);
+  const kept = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Keep the program as one file' }).click();
+  const path = await (await kept).path();
+  const copy = `${path}.html`;
+  copyFileSync(path, copy);
+  const alone = await newPage({}, { offline: true });
+  await alone.goto(`${pathToFileURL(copy).href}#works`);
+  const sum = alone.locator('[data-works=sum]:not(:empty)');
+  expect(Number(await sum.textContent())).toBe((1000 * 1001 * 2001) / 6);
+
+  // And again out of that page.
+  const again = alone.waitForEvent('download');
+  await alone.getByRole('button', { name: 'Keep the program as one file' }).click();
+  expect(readFileSync(await (await again).path(), 'utf8')).toBe(readFileSync(copy, 'utf8'));
 });
 
 test('text is drawn: the letters leave ink', async ({ newPage, address }) => {

@@ -1,0 +1,38 @@
+/** `#works`: what works in this browser and this build. For the person when something does not, and for the tests. */
+import { useEffect, useState } from 'react';
+import { peopleBytes, shootInPage, shootNames } from './assets.ts';
+import { keepAsFile, onePageOf } from './onePageOf.ts';
+import ProbeWorker from './probe.worker.ts?worker';
+
+export function Works() {
+  const [sum, setSum] = useState<number>();
+  const [peopleSize, setPeopleSize] = useState<number>();
+  useEffect(() => {
+    const worker = new ProbeWorker();
+    worker.onmessage = (event: MessageEvent<{ sum: number }>) => setSum(event.data.sum);
+    worker.postMessage(1000);
+    peopleBytes().then((bytes) => setPeopleSize(bytes.length));
+    return () => worker.terminate();
+  }, []);
+  const keep = async () => keepAsFile('rushlight.html', await onePageOf({ title: 'Rushlight' }));
+  return (
+    <main>
+      <h1>What works here</h1>
+      <dl>
+        <dt>Workers share memory</dt>
+        <dd data-works="isolated">{globalThis.crossOriginIsolated ? 'yes' : 'no'}</dd>
+        <dt>A worker adds the squares up to 1000</dt>
+        <dd data-works="sum">{sum ?? ''}</dd>
+        <dt>Bytes of people</dt>
+        <dd data-works="people">{peopleSize ?? ''}</dd>
+        <dt>Shoots that come with the program</dt>
+        <dd data-works="shoots">{shootNames.join(', ') || 'none'}</dd>
+        <dt>A shoot in this page</dt>
+        <dd data-works="page">{shootInPage() === undefined ? 'no' : 'yes'}</dd>
+      </dl>
+      <button type="button" onClick={keep}>
+        Keep the program as one file
+      </button>
+    </main>
+  );
+}

@@ -1,0 +1,19 @@
+/** Every published value holds, and no two rows bear one name. */
+import { readFile } from 'node:fs/promises';
+import { expect, test } from 'vitest';
+import { allRows, SUBJECTS } from './all.ts';
+
+const people = () => readFile(new URL('../../data/people/people.bin', import.meta.url));
+
+test.each(Object.keys(SUBJECTS))('%s', async (subject) => {
+  const rows = await allRows({ people }, [subject]);
+  expect(rows.length).toBeGreaterThan(0);
+  expect(rows.filter((r) => !r.holds)).toEqual([]);
+});
+
+test('rows have names of their own, and a source each', async () => {
+  const rows = await allRows({ people });
+  const names = rows.map((r) => r.id);
+  expect(names.filter((name, i) => names.indexOf(name) !== i)).toEqual([]);
+  expect(rows.filter((r) => r.source.trim() === '')).toEqual([]);
+});
