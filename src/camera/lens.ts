@@ -7,7 +7,7 @@ export interface Sensor {
   heightMm: number;
 }
 
-/** Picture areas [CHECKS-CAMERA §3.1; Super 16, Super 35 and wide 2/3 from memory]. */
+/** Picture areas [CHECKS-CAMERA §3.1]; Super 16, Super 35 and wide 2/3 from memory. */
 export const SENSORS: readonly Sensor[] = [
   { id: 'third-inch', words: '1/3 inch, 4:3', widthMm: 4.8, heightMm: 3.6 },
   { id: 'third-inch-wide', words: '1/3 inch, 16:9 crop', widthMm: 4.8, heightMm: 2.7 },
