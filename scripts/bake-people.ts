@@ -6,7 +6,8 @@
  */
 import { writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { bakeHair } from './people/hair.ts';
+import { bakeHair, pushOut } from './people/hair.ts';
+import { findLips, LIP_TEXTURE } from './people/lips.ts';
 import { eyeOf, morph } from './people/morph.ts';
 import { Packer } from './people/packer.ts';
 import { PEOPLE } from './people/recipe.ts';
@@ -82,7 +83,7 @@ const split = (quads: number[]) => {
 
 const bodyWeights = packWeights(base.weights.slice(0, BODY));
 packer.add('body.quads', Uint16Array.from(base.quads));
-packer.add('body.quadSlot', new Uint8Array(base.quads.length / 4));
+packer.add('body.quadSlot', findLips(dir, base));
 packer.add('body.mirror', mirror);
 packer.add('body.bones', bodyWeights.bones);
 packer.add('body.amounts', bodyWeights.amounts);
@@ -105,7 +106,15 @@ function packCloth(name: string, kind: 'suit' | 'shoes') {
   if (pieces[name]) return;
   const piece = getPiece('clothes', name);
   const w = packWeights(pieceWeights(piece, base));
-  const tris = split(piece.quads);
+  let tris = split(piece.quads);
+  if (kind === 'shoes') {
+    // Leave out what the trousers cover of the socks.
+    const fit = fitPiece(piece, base.vertices);
+    tris = tris.filter((_, i) => {
+      const t = i - (i % 3);
+      return [0, 1, 2].some((k) => fit[3 * tris[t + k]! + 1]! < -7.3);
+    });
+  }
   packer.add(`${name}.triangles`, Uint16Array.from(tris));
   packer.add(`${name}.bones`, w.bones);
   packer.add(`${name}.amounts`, w.amounts);
@@ -137,6 +146,8 @@ function components(n: number, quads: number[]): number[] {
     for (let k = 1; k < 4; k++) parent[find(quads[i + k]!)] = find(quads[i]!);
   return parent.map((_, i) => find(i));
 }
+
+const hair = bakeHair({ dir, base, shapes, packer, placeAll });
 
 const people = PEOPLE.map((who, p) => {
   const v = shapes[p]!;
@@ -171,7 +182,10 @@ const people = PEOPLE.map((who, p) => {
   ] as const) {
     packCloth(name, kind);
     const piece = getPiece('clothes', name);
-    packer.add(`${who.id}.${name}`, placeAll(fitPiece(piece, v)));
+    const fit = fitPiece(piece, v);
+    if (kind === 'suit')
+      pushOut(fit, base, split(base.quads), v, (i) => !piece.hides[i] && v[3 * i + 1]! > 3, 0.035);
+    packer.add(`${who.id}.${name}`, placeAll(fit));
     for (let i = 0; i < BODY; i++) if (piece.hides[i]) hides[i] = 1;
   }
   const bits = new Uint8Array(Math.ceil(BODY / 8));
@@ -195,12 +209,12 @@ const people = PEOPLE.map((who, p) => {
     hairColour: who.hair.colour,
     pieces: [who.top, who.shoes],
     eyes,
-    sheets: who.hair.sheet ? [{ name: who.hair.sheet, use: 'hair' }] : [],
+    hairs: hair.uses[p]!,
+    ...(who.hair.sheet ? { sheet: who.hair.sheet } : {}),
     ...(who.hair.grown ? { grown: who.hair.grown } : {}),
   };
 });
 
-const hair = bakeHair({ dir, base, shapes, packer, placeAll });
 targets.close();
 
 const bytes = packer.finish({
@@ -209,8 +223,11 @@ const bytes = packer.finish({
   markers: ['foot.L.tail', 'foot.R.tail', 'head.tail'],
   pieces,
   people,
-  sheets: hair.sheets,
+  sheets: Object.keys(hair.sheets),
 });
 writeFileSync(join(out, 'people.bin'), bytes);
-writeFileSync(join(out, 'SOURCES.md'), sourcesTable([...targets.used].sort(), [...read.keys()], hair.files));
+writeFileSync(
+  join(out, 'SOURCES.md'),
+  sourcesTable([...targets.used].sort(), [...read.keys()], [...hair.files, LIP_TEXTURE]),
+);
 console.log('people.bin', bytes.length, 'bytes');

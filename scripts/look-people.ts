@@ -108,7 +108,11 @@ function picture(shot: Shot): { w: number; h: number; rgb: Uint8Array } {
     if (slot === 'lips') return [[skin[0] * 0.85, skin[1] * 0.62, skin[2] * 0.68], 0.03, 0.4];
     if (slot === 'hair' || slot === 'brow' || slot === 'lash' || slot === 'scalp') {
       const c = hex(slot === 'lash' ? '#15100c' : mesh.hairColour);
-      return [slot === 'scalp' ? scale(add(c, skin), 0.4) : c, slot === 'hair' ? 0.04 : 0.02, 0.45];
+      return [
+        slot === 'scalp' ? add(scale(c, 0.7), scale(skin, 0.2)) : c,
+        slot === 'hair' ? 0.04 : 0.02,
+        0.45,
+      ];
     }
     if (slot === 'eye-white') return [[0.5, 0.46, 0.42], 0.03, 0.16];
     if (slot === 'iris') return [[0.12, 0.075, 0.04], 0.03, 0.16];

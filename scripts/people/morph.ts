@@ -71,7 +71,7 @@ export function morph(base: Base, targets: Targets, who: Recipe): Float64Array {
         );
       }
   // Face.
-  for (const [name, w] of [...Object.entries(BUILD), ...Object.entries(who.details)])
+  for (const [name, w] of [...Object.entries(BUILD[who.sex]), ...Object.entries(who.details)])
     for (const one of name.includes('*') ? [name.replace('*', 'l'), name.replace('*', 'r')] : [name])
       addTarget(one, w);
   ourEyes(base, v, who);

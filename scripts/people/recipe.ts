@@ -30,10 +30,13 @@ export interface Recipe {
   wardrobe: { top: string; bottom: string; shoes: string };
 }
 
-/** Build corrections for everybody: the base heads are long from front to back and short in the nose. */
-export const BUILD: Record<string, number> = {
-  'head/head-back-scale-depth-less': 0.6,
-  'nose/nose-scale-depth-incr': 0.6,
+/**
+ * Build corrections for everybody: the base heads are long from front to back and short in the nose. Weights set
+ * so that head lengths come out near the medians of the check file (195 mm men, 180 mm women).
+ */
+export const BUILD: Record<'male' | 'female', Record<string, number>> = {
+  male: { 'head/head-back-scale-depth-less': 0.5, 'nose/nose-scale-depth-incr': 0.6 },
+  female: { 'head/head-back-scale-depth-less': 0.3, 'nose/nose-scale-depth-incr': 0.6 },
 };
 
 const common = { eyesApartM: 0.0036, eyeScale: 0.94 };
@@ -132,7 +135,7 @@ export const PEOPLE: Recipe[] = [
     asian: 0.04,
     weight: 0.25,
     muscle: 0,
-    details: { 'head/head-round': 0.3, 'neck/neck-double-more': 0.3 },
+    details: { 'head/head-round': 0.3, 'nose/nose-scale-depth-incr': -0.3, 'neck/neck-double-more': 0.3 },
     top: 'male_casualsuit02',
     shoes: 'shoes03',
     hair: { sheet: 'short01', colour: '#b7b2aa' },
@@ -152,7 +155,7 @@ export const PEOPLE: Recipe[] = [
     asian: 0.05,
     weight: 0,
     muscle: 0.1,
-    details: { 'chin/chin-prognathism-more': 0.1 },
+    details: { 'chin/chin-prognathism-more': 0.1, 'nose/nose-scale-depth-incr': 0.4 },
     top: 'male_casualsuit04',
     shoes: 'shoes01',
     hair: { grown: 'crop', colour: '#15110e' },
@@ -172,7 +175,7 @@ export const PEOPLE: Recipe[] = [
     asian: 0.05,
     weight: 0,
     muscle: 0,
-    details: { 'head/head-round': 0.25 },
+    details: { 'head/head-round': 0.25, 'nose/nose-scale-depth-incr': 0.4 },
     top: 'male_casualsuit03',
     shoes: 'shoes03',
     hair: { grown: 'afro', colour: '#17120f' },
@@ -192,7 +195,7 @@ export const PEOPLE: Recipe[] = [
     asian: 0.9,
     weight: 0,
     muscle: 0,
-    details: {},
+    details: { 'nose/nose-scale-depth-incr': 0.2 },
     top: 'male_casualsuit03',
     shoes: 'shoes03',
     hair: { sheet: 'long01', colour: '#14110f' },

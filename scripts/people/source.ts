@@ -10,6 +10,9 @@ export interface Base {
   quads: number[];
   uvs: number[];
   helpers: Record<string, number[]>;
+  helperTriangles: Record<string, number[]>;
+  headBone: number;
+  skinVertices: number;
   bones: { name: string; parent: number }[];
   /** Per body vertex up to four (bone, weight), bones already folded onto the kept ones. */
   weights: Map<number, number>[];
@@ -25,6 +28,7 @@ export function readBase(dir: string): Base {
   const quads: number[] = [];
   const uvs: number[] = [];
   const helperSets: Record<string, Set<number>> = {};
+  const helperTriangles: Record<string, number[]> = {};
   const uvTable: number[] = json.uvs[0];
   for (let f = 0; f < json.faces.length; f += 10) {
     const row: number[] = json.faces.slice(f, f + 10);
@@ -34,6 +38,9 @@ export function readBase(dir: string): Base {
       for (const t of row.slice(6, 10)) uvs.push(uvTable[2 * t]!, uvTable[2 * t + 1]!);
     } else if (name.startsWith('helper-')) {
       helperSets[name] ??= new Set();
+      helperTriangles[name] ??= [];
+      const [a, b, c, d] = row.slice(1, 5) as [number, number, number, number];
+      helperTriangles[name].push(a, b, c, a, c, d);
       for (const v of row.slice(1, 5)) helperSets[name].add(v);
     }
   }
@@ -82,6 +89,9 @@ export function readBase(dir: string): Base {
     quads,
     uvs,
     helpers,
+    helperTriangles,
+    headBone: number.get('head')!,
+    skinVertices: 13380,
     bones: kept,
     weights,
     jointOf: json.metadata.joint_pos_idxs,

@@ -12,16 +12,16 @@ export interface Garment {
   amounts: Uint8Array;
 }
 
-/** A sheet that follows the head: hair, brows or lashes, and hairs as points on its triangles. */
-export interface Sheet {
-  triangles: Uint16Array;
-  /**
-   * Hairs: `points` per hair, root first; each point is a triangle number and two barycentric weights / 255
-   * (of the triangle's second and third corner).
-   */
-  pointsPerHair: number;
-  hairTriangle: Uint16Array;
-  hairWeight: Uint8Array;
+/** Hairs that follow the head: guides, root first. */
+export interface Hairs {
+  use: 'hair' | 'brow' | 'lash';
+  /** Points per hair. */
+  points: number;
+  /** How far the inner sheet and the roots are drawn in, metres. */
+  inM: number;
+  /** 3 × points × hairs: metres at rest, and unit normals of the sheet they lie on. */
+  positions: Float32Array;
+  normals: Float32Array;
 }
 
 export interface PersonShape {
@@ -41,7 +41,11 @@ export interface PersonShape {
   /** Left, right. */
   eyes: { centre: number[]; radiusM: number }[];
   garments: { name: string; positions: Float32Array }[];
-  sheets: { name: string; use: 'hair' | 'brow' | 'lash'; positions: Float32Array }[];
+  /** The hair's inner sheet, carried by the head. */
+  sheet?: { name: string; positions: Float32Array };
+  hairs: Hairs[];
+  /** Quads of the skin that lie under hair. */
+  scalp: Uint16Array;
   grown?: 'crop' | 'afro';
 }
 
@@ -58,7 +62,8 @@ export interface PeopleData {
   bodyBones: Uint8Array;
   bodyAmounts: Uint8Array;
   garments: Record<string, Garment>;
-  sheets: Record<string, Sheet>;
+  /** Triangles of the hair sheets. */
+  sheets: Record<string, Uint16Array>;
   people: PersonShape[];
 }
 
@@ -67,7 +72,7 @@ interface Header {
   bones: { name: string; parent: number }[];
   markers: string[];
   pieces: Record<string, { slots: string[] }>;
-  sheets: Record<string, { pointsPerHair: number }>;
+  sheets: string[];
   people: {
     id: string;
     words: string;
@@ -76,7 +81,8 @@ interface Header {
     wardrobe: { top: string; bottom: string; shoes: string };
     hairColour: string;
     pieces: string[];
-    sheets: { name: string; use: 'hair' | 'brow' | 'lash' }[];
+    sheet?: string;
+    hairs: { name: string; use: 'hair' | 'brow' | 'lash'; points: number; inM: number }[];
     grown?: 'crop' | 'afro';
     eyes: { centre: number[]; radiusM: number }[];
   }[];
@@ -119,9 +125,9 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     for (let i = 0; i < n; i++) out[i] = view.getInt16(from + at + 2 * i, true) * header.quantumM;
     return out;
   };
-  const has = (name: string) => header.arrays[name] !== undefined;
 
   const mirror = u16('body.mirror');
+  const quads = u16('body.quads');
   const n = mirror.length;
   const garments: Record<string, Garment> = {};
   for (const [name, { slots }] of Object.entries(header.pieces))
@@ -132,14 +138,7 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       bones: u8(`${name}.bones`),
       amounts: u8(`${name}.amounts`),
     };
-  const sheets: Record<string, Sheet> = {};
-  for (const [name, { pointsPerHair }] of Object.entries(header.sheets))
-    sheets[name] = {
-      triangles: u16(`${name}.triangles`),
-      pointsPerHair,
-      hairTriangle: has(`${name}.hairTriangle`) ? u16(`${name}.hairTriangle`) : new Uint16Array(0),
-      hairWeight: has(`${name}.hairWeight`) ? u8(`${name}.hairWeight`) : new Uint8Array(0),
-    };
+  const sheets = Object.fromEntries(header.sheets.map((name) => [name, u16(`${name}.triangles`)]));
   const people = header.people.map((p): PersonShape => {
     // The left half is stored; the right is its mirror image.
     const half = metres(`${p.id}.half`);
@@ -159,6 +158,7 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     const bits = u8(`${p.id}.hides`);
     const hidden = new Uint8Array(n);
     for (let i = 0; i < n; i++) hidden[i] = (bits[i >> 3]! >> (i & 7)) & 1;
+    drawIn(body, hidden, quads);
     return {
       id: p.id,
       words: p.words,
@@ -171,7 +171,15 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       joints: metres(`${p.id}.joints`),
       eyes: p.eyes,
       garments: p.pieces.map((name) => ({ name, positions: metres(`${p.id}.${name}`) })),
-      sheets: p.sheets.map(({ name, use }) => ({ name, use, positions: metres(`${p.id}.${name}`) })),
+      ...(p.sheet ? { sheet: { name: p.sheet, positions: metres(`${p.id}.${p.sheet}`) } } : {}),
+      hairs: p.hairs.map(({ name, use, points, inM }) => ({
+        use,
+        points,
+        inM,
+        positions: metres(`${p.id}.${name}.hairs`),
+        normals: Float32Array.from(u8(`${p.id}.${name}.hairNormals`), (x) => (x - 128) / 127),
+      })),
+      scalp: u16(`${p.id}.scalp`),
       ...(p.grown ? { grown: p.grown } : {}),
     };
   });
@@ -179,7 +187,7 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     bones: header.bones,
     boneNumber: Object.fromEntries(header.bones.map((b, i) => [b.name, i])),
     markers: header.markers,
-    quads: u16('body.quads'),
+    quads,
     quadSlot: u8('body.quadSlot'),
     mirror,
     bodyBones: u8('body.bones'),
@@ -188,4 +196,21 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     sheets,
     people,
   };
+}
+
+/** Skin under cloth is drawn in by 5 mm so that it does not show through at hems and seams. */
+function drawIn(body: Float32Array, hidden: Uint8Array, quads: Uint16Array): void {
+  const n = new Float32Array(body.length);
+  for (let f = 0; f < quads.length; f += 4) {
+    const [a, b, c, d] = [3 * quads[f]!, 3 * quads[f + 1]!, 3 * quads[f + 2]!, 3 * quads[f + 3]!];
+    const u = [0, 1, 2].map((k) => body[c + k]! - body[a + k]!) as [number, number, number];
+    const v = [0, 1, 2].map((k) => body[d + k]! - body[b + k]!) as [number, number, number];
+    const x = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+    for (const i of [a, b, c, d]) for (let k = 0; k < 3; k++) n[i + k]! += x[k]!;
+  }
+  for (let i = 0; i < hidden.length; i++) {
+    if (!hidden[i]) continue;
+    const l = Math.hypot(n[3 * i]!, n[3 * i + 1]!, n[3 * i + 2]!) || 1;
+    for (let k = 0; k < 3; k++) body[3 * i + k]! -= (0.005 * n[3 * i + k]!) / l;
+  }
 }

@@ -8,10 +8,11 @@ import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
+import { grownHair, scalpPart } from './grown.ts';
 import { type Pose, poseBones, restJoint, restSole } from './pose.ts';
 import { apply } from './rotation.ts';
 import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
-import { hairs } from './strips.ts';
+import { guideHairs, type HairLook } from './strips.ts';
 
 export { decodePeople, type PeopleData } from './decode.ts';
 export type { PersonPoint } from './facePoints.ts';
@@ -153,16 +154,15 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     normalise(skinNormals);
   }
   const out = new Collector();
+  const scalp = new Set<number>(who.grown ? innerScalp(data.quads, who) : who.scalp);
   const number = new Int32Array(who.hidden.length).fill(-1);
   const q = data.quads;
   for (let f = 0; f < q.length / 4; f++) {
     const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
     if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
-    const kind = data.quadSlot[f]!;
-    if (kind === 3) continue;
+    const slot = scalp.has(f) ? SLOTS.indexOf('scalp') : data.quadSlot[f]!;
     for (const v of [a, b, c, d])
       if (number[v]! < 0) number[v] = out.vertex(skinned, skinNormals, who.body, v);
-    const slot = kind === 2 && !who.grown ? 0 : kind;
     out.triangle(number[a]!, number[b]!, number[c]!, slot);
     out.triangle(number[a]!, number[c]!, number[d]!, slot);
   }
@@ -183,27 +183,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
         SLOTS.indexOf(top.slots[top.slot[t]!] as PersonSlot),
       );
   }
-  for (const s of who.sheets) {
-    const sheet = data.sheets[s.name]!;
-    const p = new Float32Array(s.positions.length);
-    carryInto(p, 0, s.positions, headBone, m);
-    const nrm = new Float32Array(p.length);
-    normalsInto(nrm, p, sheet.triangles, 0, sheet.triangles.length / 3);
-    normalise(nrm);
-    const slot = SLOTS.indexOf(s.use);
-    if (s.use === 'hair') {
-      const at = out.count;
-      for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, s.positions, i);
-      for (let t = 0; t < sheet.triangles.length; t += 3)
-        out.triangle(
-          at + sheet.triangles[t]!,
-          at + sheet.triangles[t + 1]!,
-          at + sheet.triangles[t + 2]!,
-          slot,
-        );
-    }
-    hairs(out, sheet, p, nrm, s.positions, s.use, slot, spec.detail);
-  }
+  hairOf(out, data, who, spec.detail, m, skinned, skinNormals, pose);
 
   // Set the eyes.
   const toWorld = placing(spec, size, floor, eyesMiddle(data, who, pose));
@@ -279,6 +259,98 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     sizeRatio: size / naturalScale,
     seatGapM,
   };
+}
+
+/** How much hair, by detail; a ribbon stands for several hairs, so fewer are wider. */
+const LOOKS: Record<'hair' | 'brow' | 'lash', Record<PersonSpec['detail'], HairLook | undefined>> = {
+  hair: {
+    near: { copies: 5, spreadM: 0.006, widthM: 0.0013, liftM: [0.001, 0.004], loose: 0.04, looseM: 0.014 },
+    medium: { copies: 2, spreadM: 0.006, widthM: 0.003, liftM: [0.001, 0.003], loose: 0.03, looseM: 0.01 },
+    far: undefined,
+  },
+  brow: {
+    near: { copies: 1, spreadM: 0, widthM: 0.00038, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
+    medium: { copies: 1, spreadM: 0, widthM: 0.0006, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
+    far: { copies: 1, spreadM: 0, widthM: 0.0006, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
+  },
+  lash: {
+    near: { copies: 1, spreadM: 0, widthM: 0.00018, liftM: [0, 0], loose: 0, looseM: 0 },
+    medium: undefined,
+    far: undefined,
+  },
+};
+
+function hairOf(
+  out: Collector,
+  data: PeopleData,
+  who: PersonShape,
+  detail: PersonSpec['detail'],
+  m: Float64Array,
+  skinned: Float32Array,
+  skinNormals: Float32Array,
+  pose: Pose,
+): void {
+  const head = data.boneNumber.head!;
+  if (who.sheet) {
+    const tris = data.sheets[who.sheet.name]!;
+    const p = new Float32Array(who.sheet.positions.length);
+    carryInto(p, 0, who.sheet.positions, head, m);
+    const nrm = new Float32Array(p.length);
+    normalsInto(nrm, p, tris, 0, tris.length / 3);
+    normalise(nrm);
+    const inM = who.hairs.find((h) => h.use === 'hair')?.inM ?? 0;
+    if (detail !== 'far') for (let i = 0; i < p.length; i++) p[i]! -= inM * nrm[i]!;
+    const at = out.count;
+    for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, who.sheet.positions, i);
+    for (let t = 0; t < tris.length; t += 3)
+      out.triangle(at + tris[t]!, at + tris[t + 1]!, at + tris[t + 2]!, SLOTS.indexOf('hair'));
+  }
+  const turned = m.slice();
+  for (let k = 0; k < 3; k++) turned[12 * head + 4 * k + 3] = 0;
+  for (const h of who.hairs) {
+    const look = LOOKS[h.use][detail];
+    if (!look) continue;
+    const p = new Float32Array(h.positions.length);
+    const n = new Float32Array(h.positions.length);
+    carryInto(p, 0, h.positions, head, m);
+    carryInto(n, 0, h.normals, head, turned);
+    const drawnIn: HairLook = { ...look, liftM: [look.liftM[0] - h.inM, look.liftM[1]] };
+    guideHairs(out, p, n, h.positions, h.points, drawnIn, SLOTS.indexOf(h.use));
+  }
+  if (who.grown) {
+    const r = pose.rotation[head]!;
+    const centre = carried(data, who, pose, [
+      0,
+      who.eyes[0]!.centre[1]! + 0.09,
+      who.eyes[0]!.centre[2]! + 0.03,
+    ]);
+    const perM2 = { near: [90000, 95000], medium: [30000, 30000], far: [0, 0] }[detail];
+    grownHair(
+      out,
+      who.grown,
+      scalpPart(data.quads, who.scalp, who.body),
+      skinned,
+      skinNormals,
+      who.body,
+      apply(r, [0, 0, -1]),
+      apply(r, [0, 1, 0]),
+      centre,
+      perM2[who.grown === 'crop' ? 0 : 1]!,
+      SLOTS.indexOf('hair'),
+    );
+  }
+}
+
+/** Scalp quads more than 6 mm inside the hairline: nearer to it the skin shows between the hairs. */
+function innerScalp(quads: Uint16Array, who: PersonShape): number[] {
+  const { depth } = scalpPart(quads, who.scalp, who.body);
+  return [...who.scalp].filter((f) => [0, 1, 2, 3].every((k) => depth.get(quads[4 * f + k]!)! > 0.006));
+}
+
+/** A rest place that follows the head. */
+function carried(data: PeopleData, who: PersonShape, pose: Pose, p: Vec3): Vec3 {
+  const h = data.boneNumber.head!;
+  return add(pose.joint[h]!, apply(pose.rotation[h]!, sub(p, restJoint(who, h))));
 }
 
 /** Rest frame ↔ scene: the eyes' middle goes to the mark, `floor` (rest frame) to the mark's floor. */
