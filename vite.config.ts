@@ -4,6 +4,8 @@
  * - `--mode onefile`: one script, `onefile.js`, that holds everything: workers as blobs, style, fonts and data
  *   inside, no import left. `src/book/onePage.ts` wraps it in a page that opens by double-click.
  */
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
@@ -38,13 +40,30 @@ const styleInside = (): Plugin => ({
   },
 });
 
+/** Writes sw.js with the list of what to keep and a name that changes with it. */
+const serviceWorker = (): Plugin => ({
+  name: 'rushlight:service-worker',
+  enforce: 'post',
+  async generateBundle(_options, bundle) {
+    const names = Object.keys(bundle).filter((name) => name !== 'index.html');
+    const page = bundle['index.html'];
+    const hash = createHash('sha256').update(names.sort().join('\n'));
+    if (page?.type === 'asset') hash.update(page.source);
+    const files = ['./', ...names.map((name) => `./${name}`)];
+    const source = (await readFile(resolve(here, 'src/app/offline.js'), 'utf8'))
+      .replace('__NAME__', hash.digest('hex').slice(0, 16))
+      .replace("['__FILES__']", JSON.stringify(files));
+    this.emitFile({ type: 'asset', fileName: 'sw.js', source });
+  },
+});
+
 export default defineConfig(({ mode }) => {
   const onefile = mode === 'onefile';
   return {
     root: resolve(here, 'src/app'),
     base: './',
     publicDir: false,
-    plugins: onefile ? [react(), workersInside(), styleInside()] : [react()],
+    plugins: onefile ? [react(), workersInside(), styleInside()] : [react(), serviceWorker()],
     define: { 'process.env.NODE_ENV': '"production"' },
     server: { fs: { allow: [here] } },
     worker: { format: onefile ? 'iife' : 'es' },

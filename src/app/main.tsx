@@ -3,8 +3,11 @@ import './fonts.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
+import { keepOffline } from './keepOffline.ts';
 import { Works } from './Works.tsx';
 
 const root = document.getElementById('root');
 if (root)
   createRoot(root).render(<StrictMode>{location.hash === '#works' ? <Works /> : <App />}</StrictMode>);
+
+keepOffline();

@@ -1,0 +1,19 @@
+/** Keeps the program in this browser, so that it opens again with no network. Not in the one-file page. */
+export function keepOffline(): void {
+  if (import.meta.env.MODE === 'onefile' || !('serviceWorker' in navigator)) return;
+  addEventListener('load', async () => {
+    try {
+      const kept = await navigator.serviceWorker.register('./sw.js');
+      await kept.update();
+    } catch {
+      // A private window, or no network just now: the program works all the same.
+    }
+  });
+  // A page that stayed open over an update may ask for a part that is gone: begin anew, once.
+  addEventListener('vite:preloadError', (event) => {
+    if (sessionStorage.getItem('begun-anew')) return;
+    sessionStorage.setItem('begun-anew', 'yes');
+    event.preventDefault();
+    location.reload();
+  });
+}
