@@ -28,6 +28,11 @@ export interface Fault {
 const times = (array: Float32Array, k: number): void => {
   for (let i = 0; i < array.length; i++) array[i]! *= k;
 };
+const everyLayer =
+  (k: number, of: (layer: PathEstimate['layers'][number]) => Float32Array) =>
+  (out: PathEstimate): void => {
+    for (const layer of out.layers) times(of(layer), k);
+  };
 const withMaterials = (scene: TransportScene, change: (m: Material) => Material): TransportScene => {
   const stage: Stage = {
     ...scene.stage,
@@ -57,12 +62,12 @@ export const FAULTS: readonly Fault[] = [
   {
     what: '1 % of the paths’ direct light lost',
     law: shadows,
-    spoil: { trace: (o) => o.layers.forEach((l) => times(l.direct.diffuse, 0.99)) },
+    spoil: { trace: everyLayer(0.99, (l) => l.direct.diffuse) },
   },
   {
     what: '1 % of bounced light lost',
     law: furnace,
-    spoil: { trace: (o) => o.layers.forEach((l) => times(l.bounced, 0.99)) },
+    spoil: { trace: everyLayer(0.99, (l) => l.bounced) },
   },
   {
     what: '1 % of links lost',
@@ -76,7 +81,7 @@ export const FAULTS: readonly Fault[] = [
   {
     what: 'two layers swapped, direct',
     law: closedForms,
-    spoil: { layer: (l) => (l === 0 ? 1 : l === 1 ? 0 : l) },
+    spoil: { layer: (l, scene) => scene.layers.length - 1 - l },
   },
   {
     what: 'two layers swapped, paths',
@@ -96,8 +101,8 @@ export const FAULTS: readonly Fault[] = [
   {
     what: 'the cosine of a path’s first ray counted twice',
     law: furnace,
-    // Of cosine-distributed rays the mean cosine is 2/3; normalised as if it were 1/2 + 1/6 … the light is off by 4/3.
-    spoil: { trace: (o) => o.layers.forEach((l) => times(l.bounced, 4 / 3)) },
+    // In a furnace light comes evenly: the mean of 2cosθ over cosine-distributed rays is 4/3.
+    spoil: { trace: everyLayer(4 / 3, (l) => l.bounced) },
   },
   {
     what: 'wavelengths in reverse',
@@ -162,13 +167,13 @@ export const FAULTS: readonly Fault[] = [
     },
   },
   {
-    what: 'light from below weighs 5 % more',
+    what: 'light from below weighs a fifth more',
     law: swap,
     spoil: {
       trace: (o, points) => {
         for (const layer of o.layers) {
           for (let i = 0; i < layer.bounced.length; i++) {
-            if (points.normal[Math.floor(i / 12) * 3 + 2]! < 0) layer.bounced[i]! *= 1.05;
+            if (points.normal[Math.floor(i / 12) * 3 + 2]! < 0) layer.bounced[i]! *= 1.2;
           }
         }
       },
@@ -177,15 +182,64 @@ export const FAULTS: readonly Fault[] = [
   {
     what: 'variance of the sum for that of the mean',
     law: variance,
-    spoil: { trace: (o) => o.layers.forEach((l) => times(l.variance, 16)) },
+    spoil: { trace: everyLayer(16, (l) => l.variance) },
   },
   {
-    what: 'variance a fifth too small',
+    what: 'variance a third too small',
     law: variance,
-    spoil: { trace: (o) => o.layers.forEach((l) => times(l.variance, 0.8)) },
+    spoil: { trace: everyLayer(2 / 3, (l) => l.variance) },
   },
   { what: 'the seed ignored', law: closedForms, spoil: { seed: () => 1 } },
 ];
+
+/** Does the fault only change what comes out? Then the honest answers can be played to it from a tape. */
+export const isOutside = ({ spoil }: Fault): boolean => !spoil.scene && !spoil.layer && !spoil.seed;
+
+/** Everything a tracer answered, in order. */
+export type Tape = unknown[];
+
+/** The tracer as an object of functions, whatever it was made as. */
+const plainly = (t: Tracer): Tracer => ({
+  name: t.name,
+  rays: t.rays,
+  load: (scene) => t.load(scene),
+  hits: (view, width, height, options) => t.hits(view, width, height, options),
+  direct: (points, layer, options) => t.direct(points, layer, options),
+  patchDirect: (layer, options) => t.patchDirect(layer, options),
+  links: (points, per, options) => t.links(points, per, options),
+  trace: (points, options) => t.trace(points, options),
+  dispose: () => t.dispose(),
+});
+
+/** The tracer, with its answers written on the tape. */
+export function recording(tracer: Tracer, tape: Tape): Tracer {
+  const keep = async <T>(answer: Promise<T>): Promise<T> => {
+    const out = await answer;
+    tape.push(structuredClone(out));
+    return out;
+  };
+  return {
+    ...plainly(tracer),
+    direct: (points, layer, options) => keep(tracer.direct(points, layer, options)),
+    patchDirect: (layer, options) => keep(tracer.patchDirect(layer, options)),
+    links: (points, per, options) => keep(tracer.links(points, per, options)),
+    trace: (points, options) => keep(tracer.trace(points, options)),
+  };
+}
+
+/** A tracer that gives the taped answers in their order, to a caller that asks the same again. */
+export function replaying(tracer: Tracer, tape: Tape): Tracer {
+  let at = 0;
+  const next = async <T>(): Promise<T> => structuredClone(tape[at++]) as T;
+  return {
+    ...tracer,
+    load: async () => undefined,
+    direct: next,
+    patchDirect: next,
+    links: next,
+    trace: next,
+  };
+}
 
 /** The tracer with the fault in it. */
 export function faulty(tracer: Tracer, { spoil }: Fault): Tracer {

@@ -138,7 +138,7 @@ function see(
       if (kind === MIRROR) back = weight * stuff.neutral[m]!;
       else if (kind === SHEET) on = weight * stuff.straight[m]!;
       else {
-          back = weight * glassReflectance(-along);
+        back = weight * glassReflectance(-along);
         on = weight * glassTransmittance(-along) * stuff.straight[m]!;
       }
       if (back < FAINTEST * share) back = 0;

@@ -4,7 +4,7 @@ import { hash32, rngOf } from '../maths/sampling.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import { add, cross, dot, length, normalize, scale, sub } from '../maths/vec3.ts';
 import type { Material } from '../stage/stage.ts';
-import { boxQuads, lamp, matte, meanAt, nowhere, probeAt, stageOf } from './box.ts';
+import { boxQuads, lamp, matte, meanAt, nowhere, pointsInside, probeAt, stageOf } from './box.ts';
 import type { Law } from './judge.ts';
 import { batchesOf, compare } from './judge.ts';
 import { pointsOf } from './points.ts';
@@ -370,12 +370,13 @@ export const formFactors: Law = {
       [tile([0, 0, 1], [0, 1, 0], [1, 0, 0]), tile([0, 0, 0], [0, 1, 0], [0, 0, 1])],
       'two tiles over a third',
     );
-    await tracer.load({ stage, layers: [] });
+    const closed = stageOf(boxQuads([0, 0, 0], [3, 2, 2], 'in', matte(0.5), 0.5), 'closed');
     const got = await batchesOf(seed, async (s) => {
+      await tracer.load({ stage, layers: [] });
       const rng = rngOf(hash32(s, 9));
       const at = probeAt(
         Array.from(
-          { length: 2000 },
+          { length: 1000 },
           () =>
             [
               [rng(), rng(), 0],
@@ -384,11 +385,18 @@ export const formFactors: Law = {
         ),
       );
       const seen = await tracer.links(at, 8, { seed: s });
-      return [0, 1].map((patch) => seen.filter((p) => p === patch).length / seen.length);
+      await tracer.load({ stage: closed, layers: [] });
+      const inside = probeAt(pointsInside([0, 0, 0], [3, 2, 2], 200, rng).at);
+      const met = await tracer.links(inside, 8, { seed: s });
+      return [
+        ...[0, 1].map((patch) => seen.filter((p) => p === patch).length / seen.length),
+        met.filter((p) => p < closed.patchCount).length / met.length,
+      ];
     });
     return [
       compare('unit squares facing', 'LIGHT-2.4', got[0]!, 0.1998249, 5e-9),
       compare('unit squares with a common edge', 'LIGHT-2.4', got[1]!, 0.20004378, 5e-9),
+      compare('in a closed room every link lands', 'closure of form factors', got[2]!, 1),
     ];
   },
 };

@@ -242,7 +242,7 @@ export const variance: Law = {
     const wide = plateLamp({ centre: [1, 1, 2], axis: normalize([0.4, 0.5, -0.7]) });
     await tracer.load({ stage, layers: [lamp('a', wide)] });
     const rng = rngOf(hash32(seed, 4));
-    const at = probeAt(onPlate({ centre: [2.6, 2.2, 0.9], axis: normalize([-0.4, 0.1, 1]) }, 120, rng));
+    const at = probeAt(onPlate({ centre: [2.6, 2.2, 0.9], axis: normalize([-0.4, 0.1, 1]) }, 60, rng));
     const got = await batchesOf(seed, async (s) => {
       const one = (await tracer.trace(at, { seed: s * 2, paths: 16 })).layers[0]!;
       const two = (await tracer.trace(at, { seed: s * 2 + 1, paths: 16 })).layers[0]!;

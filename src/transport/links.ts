@@ -79,7 +79,7 @@ export function linksAt(
         let on = 0;
         if (kind === MIRROR) back = stuff.neutral[m]!;
         else if (kind === GLASS) {
-              back = glassReflectance(-along);
+          back = glassReflectance(-along);
           on = glassTransmittance(-along) * stuff.straight[m]!;
         } else {
           on = stuff.straight[m]!;

@@ -125,7 +125,7 @@ function walk(
         back = true;
         for (let k = 0; k < SAMPLES; k++) T[k]! *= stuff.rho[m * SAMPLES + k]!;
       } else if (kind === GLASS) {
-          const pass = glassTransmittance(-along) * stuff.straight[m]!;
+        const pass = glassTransmittance(-along) * stuff.straight[m]!;
         const all = glassReflectance(-along) + pass;
         back = next(chance) * all < glassReflectance(-along);
         on = !back;
