@@ -11,17 +11,17 @@ import { DEG } from '../maths/vec3.ts';
 const SCATTER_DEG: Record<string, number> = {
   'light-light-frost': 12,
   'light-frost': 20,
-  'eighth-white': 40,
-  'quarter-white': 55,
-  'half-white': 75,
-  'full-white': 105,
-  'quarter-spun': 50,
-  'half-spun': 75,
-  'full-spun': 100,
-  'quarter-silk': 45,
-  'china-silk': 60,
-  'artificial-silk': 70,
-  'quarter-grid': 80,
+  'eighth-white': 20,
+  'quarter-white': 30,
+  'half-white': 40,
+  'full-white': 70,
+  'quarter-spun': 30,
+  'half-spun': 45,
+  'full-spun': 70,
+  'quarter-silk': 30,
+  'china-silk': 45,
+  'artificial-silk': 50,
+  'quarter-grid': 45,
 };
 const MATTE_DEG = 120;
 
