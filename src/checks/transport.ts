@@ -1,6 +1,6 @@
 /**
- * Published light in rooms, by tracing: CIE 171 and two closed rooms [LIGHT-1.2 to 1.7], ids after the list of
- * acceptance checks [LIGHT-8]. Every value is a mean of independent batches; where its standard error is above a
+ * Published light in rooms, by tracing: CIE 171 and two closed rooms [CHECKS-LIGHT §1.2 to 1.7], ids after the list of
+ * acceptance checks [CHECKS-LIGHT §8]. Every value is a mean of independent batches; where its standard error is above a
  * third of the tolerance the row has no value (NaN) and so does not hold: noise may neither pass nor be blamed.
  */
 import { rngOf } from '../maths/sampling.ts';
@@ -64,7 +64,7 @@ async function panel(tracer: Tracer): Promise<CheckRow[]> {
       row(
         `light-2-${name}-traced`,
         `panel in the ceiling, point ${name}`,
-        'LIGHT-1.2',
+        'CIE-171, CHECKS-LIGHT §1.2',
         expected,
         got,
         'lx',
@@ -84,7 +84,17 @@ async function flux(tracer: Tracer): Promise<CheckRow[]> {
     const lux = await tracer.patchDirect(0, { seed, samples: 16 });
     return (meanAt(lux) * 80) / 10000;
   });
-  return [row('light-3', 'flux on the surfaces over flux of the lamp', 'LIGHT-1.3', 1, got, '', 0.003)];
+  return [
+    row(
+      'light-3',
+      'flux on the surfaces over flux of the lamp',
+      'CIE-171, CHECKS-LIGHT §1.3',
+      1,
+      got,
+      '',
+      0.003,
+    ),
+  ];
 }
 
 /** 4: light thrown up by a lit reflector of 30 %, as a share of what it throws. */
@@ -102,7 +112,16 @@ async function reflector(tracer: Tracer): Promise<CheckRow[]> {
     ['G', [2, 0.25, 3], ceiling, 26.7952],
     ['J', [2, 1.75, 3], ceiling, 35.5666],
   ];
-  return shares(tracer, 'light-4', 'LIGHT-1.5', 'reflector on the ground', cases, 0.3, 8, 512);
+  return shares(
+    tracer,
+    'light-4',
+    'CIE-171, CHECKS-LIGHT §1.5',
+    'reflector on the ground',
+    cases,
+    0.3,
+    8,
+    512,
+  );
 }
 
 /** 5: light thrown by a wall of 60 % past a black box. */
@@ -125,7 +144,16 @@ async function obstruction(tracer: Tracer): Promise<CheckRow[]> {
     ['I', [2, 1.25, 0], floor, 3.013],
     ['J', [2, 1.75, 0], floor, 0],
   ];
-  return shares(tracer, 'light-5', 'LIGHT-1.6', 'wall behind a box', cases, 0.6 / Math.sqrt(5), 96, 1024);
+  return shares(
+    tracer,
+    'light-5',
+    'CIE-171, CHECKS-LIGHT §1.6',
+    'wall behind a box',
+    cases,
+    0.6 / Math.sqrt(5),
+    96,
+    1024,
+  );
 }
 
 /** Bounced light at points, as a percentage of `thrown` lux. */
@@ -170,7 +198,7 @@ async function cube(tracer: Tracer): Promise<CheckRow[]> {
       row(
         `light-6-${rho}`,
         `mean bounced light in a cube, reflectance ${rho}`,
-        'LIGHT-1.7',
+        'CHECKS-LIGHT §1.7',
         expected,
         got,
         'lx',
@@ -213,7 +241,7 @@ async function unequal(tracer: Tracer): Promise<CheckRow[]> {
       row(
         `light-7-${name}`,
         `room of three reflectances, mean of the ${name}`,
-        'LIGHT-1.7',
+        'CHECKS-LIGHT §1.7',
         expected,
         got,
         'lx',

@@ -41,8 +41,7 @@ export function rngOf(seed: number): () => number {
 
 /**
  * The R2 sequence: point `i` of an additive recurrence on the plastic number, shifted by (u, v) modulo 1.
- * M. Roberts, "The Unreasonable Effectiveness of Quasirandom Sequences", 2018 (from memory). With a random
- * shift each point alone is uniform, so estimates stay unbiased.
+ * [ROBERTS-2018]. With a random shift each point alone is uniform, so estimates stay unbiased.
  */
 export const R2_A = 0.7548776662466927;
 export const R2_B = 0.5698402909980532;

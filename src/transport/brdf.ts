@@ -80,7 +80,7 @@ export function sampleGloss(
   u: number,
   v: number,
 ): boolean {
-  // A frame about the normal (Duff et al. 2017), the eye in it, stretched.
+  // A frame about the normal [DUFF-2017], the eye in it, stretched.
   const s = nz >= 0 ? 1 : -1;
   const k = -1 / (s + nz);
   const b = nx * ny * k;

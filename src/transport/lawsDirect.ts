@@ -48,7 +48,7 @@ export const closedForms: Law = {
     };
     const s2 = Math.SQRT1_2;
     const tilt: Vec3 = [-Math.sin(Math.PI / 6), 0, Math.cos(Math.PI / 6)];
-    // Whose light, from where, how it should read [checks' closed forms LIGHT-2.2 to 2.6].
+    // Whose light, from where, how it should read [CHECKS-LIGHT §2.2 to 2.6].
     const cases: [string, string, Emitter, Vec3, Vec3, number, number][] = [
       ['disc on axis, d 1', '2.2', disc(1), [0, 0, 0], [0, 0, 1], 628.318531, 1e-6],
       ['disc aside, d 1, x 1', '2.2', disc(1), [1, 0, 0], [0, 0, 1], 206.963188, 1e-6],
@@ -99,7 +99,7 @@ export const closedForms: Law = {
       return out;
     });
     return cases.map(([what, where, , , , expected, slack], i) =>
-      compare(what, where.startsWith('2') ? `LIGHT-${where}` : where, got[i]!, expected, slack),
+      compare(what, where.startsWith('2') ? `CHECKS-LIGHT §${where}` : where, got[i]!, expected, slack),
     );
   },
 };
@@ -151,7 +151,13 @@ export const energy: Law = {
     // Fluxes: 10 000; 2πI/(n + 1); 3000; their sum.
     const head = (2 * Math.PI * 2000) / 4;
     return [10000, head, 3000, 13000 + head].map((lm, i) =>
-      compare(`flux of layer ${layers[i]!.id}`, 'conservation of energy; LIGHT-1.3', got[i]!, lm, lm * 5e-4),
+      compare(
+        `flux of layer ${layers[i]!.id}`,
+        'conservation of energy; CHECKS-LIGHT §1.3',
+        got[i]!,
+        lm,
+        lm * 5e-4,
+      ),
     );
   },
 };
@@ -207,10 +213,10 @@ export const shadows: Law = {
       n,
     );
     return [
-      compare('cut, direct', 'polygon contour, LIGHT-2.3', got[0]!, seen),
-      compare('cut, paths', 'polygon contour, LIGHT-2.3', got[1]!, seen),
-      compare('whole, direct', 'LIGHT-2.3', got[2]!, 230.836798, 1e-6),
-      compare('whole, paths', 'LIGHT-2.3', got[3]!, 230.836798, 1e-6),
+      compare('cut, direct', 'polygon contour, CHECKS-LIGHT §2.3', got[0]!, seen),
+      compare('cut, paths', 'polygon contour, CHECKS-LIGHT §2.3', got[1]!, seen),
+      compare('whole, direct', 'CHECKS-LIGHT §2.3', got[2]!, 230.836798, 1e-6),
+      compare('whole, paths', 'CHECKS-LIGHT §2.3', got[3]!, 230.836798, 1e-6),
     ];
   },
 };
@@ -258,9 +264,15 @@ export const panes: Law = {
     // A lamp 1 cm in radius fills a little angle: at 80° the curve's bend costs under 1e-4 of it.
     return [
       ...[0, 1, 2].map((i) =>
-        compare(`pane at ${[0, 60, 80][i]}°`, 'LIGHT-1.4', got[i]!, bare[i]! * pass[i]!, bare[i]! * 1e-4),
+        compare(
+          `pane at ${[0, 60, 80][i]}°`,
+          'CHECKS-LIGHT §1.4',
+          got[i]!,
+          bare[i]! * pass[i]!,
+          bare[i]! * 1e-4,
+        ),
       ),
-      compare('pane at 60°, paths', 'LIGHT-1.4', got[3]!, bare[1]! * pass[1]!, bare[1]! * 1e-4),
+      compare('pane at 60°, paths', 'CHECKS-LIGHT §1.4', got[3]!, bare[1]! * pass[1]!, bare[1]! * 1e-4),
       ...[0, 1].map((i) =>
         compare(`sheet at ${[0, 60][i]}°`, 'its straight share', got[4 + i]!, bare[i]! * 0.37),
       ),
@@ -394,8 +406,8 @@ export const formFactors: Law = {
       ];
     });
     return [
-      compare('unit squares facing', 'LIGHT-2.4', got[0]!, 0.1998249, 5e-9),
-      compare('unit squares with a common edge', 'LIGHT-2.4', got[1]!, 0.20004378, 5e-9),
+      compare('unit squares facing', 'CHECKS-LIGHT §2.4', got[0]!, 0.1998249, 5e-9),
+      compare('unit squares with a common edge', 'CHECKS-LIGHT §2.4', got[1]!, 0.20004378, 5e-9),
       compare('in a closed room every link lands', 'closure of form factors', got[2]!, 1),
     ];
   },

@@ -42,7 +42,7 @@ export const furnace: Law = {
         at12(1, 6),
       ];
     });
-    const source = 'energy balance, LIGHT-1.7';
+    const source = 'energy balance, CHECKS-LIGHT §1.7';
     const bounced = (lm: number, nm: number): number => ((lm / 96) * rho(nm)) / (1 - rho(nm));
     return [
       compare('direct, first lamp', source, got[0]!, 10000 / 96),

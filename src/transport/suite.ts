@@ -175,7 +175,7 @@ export function describeTracer(
       expect(hits.points.toEye[p * 3 + 1]).toBeCloseTo(d[1], 5);
     });
 
-    test('through a pane: what is behind and what is mirrored, by angle [LIGHT-1.4]', async () => {
+    test('through a pane: what is behind and what is mirrored, by angle [CHECKS-LIGHT §1.4]', async () => {
       const hits = await look({ stage: across(glass), layers: [lamp('bulb', bulb)] }, 1);
       const p = 2 * W + 3;
       const d = ray(3, 2);

@@ -411,7 +411,7 @@ export function closestHit(
         continue;
       }
     } else {
-      // Meet the leaf's triangles (Möller, Trumbore 1997).
+      // Meet the leaf's triangles [MOLLER-TRUMBORE].
       const ref = ~node;
       let i = ref >> 3;
       const end = i + (ref & 7) + 1;
