@@ -7,22 +7,38 @@ export interface CheckTools {
   people: () => Promise<Uint8Array>;
 }
 
-type Gather = (tools: CheckTools) => Promise<CheckRow[]>;
+/** One subject's checks. */
+export interface Subject {
+  rows: (tools: CheckTools) => Promise<CheckRow[]>;
+  /** Takes tens of seconds. */
+  slow?: true;
+}
 
-/** Subject → its rows. */
-export const SUBJECTS: Readonly<Record<string, Gather>> = {
-  colour: async () => (await import('./colour.ts')).rows(),
-  light: async () => (await import('./light.ts')).rows(),
-  camera: async () => (await import('./camera.ts')).rows(),
-  power: async () => (await import('./power.ts')).rows(),
+/** Subject by name, in the order in which they are told. */
+export const SUBJECTS: Readonly<Record<string, Subject>> = {
+  colour: { rows: async () => (await import('./colour.ts')).rows() },
+  light: { rows: async () => (await import('./light.ts')).rows() },
+  camera: { rows: async () => (await import('./camera.ts')).rows() },
+  power: { rows: async () => (await import('./power.ts')).rows() },
+  transport: {
+    slow: true,
+    rows: async () =>
+      (await import('./transport.ts')).rows((await import('../transport/plain.ts')).plainTracer),
+  },
 };
 
-/** The rows of some subjects (all by default), in order. */
+/** The rows of some subjects (all by default), in order. `before` is told each subject as it begins. */
 export async function allRows(
   tools: CheckTools,
   subjects: readonly string[] = Object.keys(SUBJECTS),
+  before: (subject: string, done: number, of: number) => void = () => {},
 ): Promise<CheckRow[]> {
   const rows: CheckRow[] = [];
-  for (const subject of subjects) rows.push(...(await SUBJECTS[subject]!(tools)));
+  for (const [i, name] of subjects.entries()) {
+    const subject = SUBJECTS[name];
+    if (!subject) throw new Error(`there are no checks of ${name}`);
+    before(name, i, subjects.length);
+    rows.push(...(await subject.rows(tools)));
+  }
   return rows;
 }

@@ -5,6 +5,7 @@ import { allRows, SUBJECTS } from '../checks/all.ts';
 import type { CheckRow } from '../checks/row.ts';
 import { home } from './build.ts';
 import { BadUse, command } from './command.ts';
+import { progress } from './progress.ts';
 import { table } from './table.ts';
 
 /** A value with about five figures, whatever its size. */
@@ -42,7 +43,8 @@ export function checksText(rows: readonly CheckRow[], failedOnly = false): strin
 
 export async function run(args: readonly string[]): Promise<number> {
   const names = Object.keys(SUBJECTS);
-  const parsed = command('checks', `Published values beside ours. Subjects: ${names.join(', ')}.`, [
+  const said = names.map((name) => (SUBJECTS[name]?.slow ? `${name} (half a minute)` : name));
+  const parsed = command('checks', `Published values beside ours. Subjects: ${said.join(', ')}.`, [
     'rushlight checks',
     `rushlight checks ${names[0]} --failed`,
   ])
@@ -55,7 +57,11 @@ export async function run(args: readonly string[]): Promise<number> {
   if (unknown.length)
     throw new BadUse([`There are no checks of ${unknown.join(', ')}. Subjects: ${names.join(', ')}.`]);
   const people = () => readFile(join(home, 'data/people/people.bin'));
-  const rows = await allRows({ people }, parsed.args.length ? parsed.args : names);
+  const bar = progress('Checking');
+  const rows = await allRows({ people }, parsed.args.length ? parsed.args : names, (subject, done, of) =>
+    bar.at(done / of, subject),
+  );
+  bar.end();
   const shown = o.failed ? rows.filter((r) => !r.holds) : rows;
   const exact = ({ id, what, source, expected, got, unit, tolerance, holds }: CheckRow) => ({
     id,
