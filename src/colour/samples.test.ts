@@ -7,16 +7,17 @@ import { planck } from './planck.ts';
 import { neutral } from './reflectance.ts';
 import {
   chartSet,
-  fitMatrix,
   makeBasis,
   rippledSet,
   skinSet,
   smoothSet,
   testColourSet,
-  xyzOfSamples,
-} from './samples.ts';
+  trainingSet,
+} from './sampleFit.ts';
+import { fitMatrix, xyzOfSamples } from './samples.ts';
 import type { Spectrum } from './spectrum.ts';
 import { atSamples, FIRST_NM, product, SAMPLE_NM, SAMPLES, STEP_NM } from './spectrum.ts';
+import { SAMPLE_BASIS } from './tables/sampleBasis.ts';
 import type { XYZ } from './xyz.ts';
 import { xyzOf } from './xyz.ts';
 
@@ -143,4 +144,20 @@ test('a gel over the light is the light of the product', () => {
   xyzOf(product(planck(3200), gel)).forEach((v, k) => {
     expect(white[k]! / v).toBeCloseTo(1, 9);
   });
+});
+
+test('the shipped table is what the script makes', () => {
+  const P = makeBasis(trainingSet());
+  expect(SAMPLE_BASIS).toHaveLength(P.length);
+  SAMPLE_BASIS.forEach((v, i) => {
+    expect(Math.abs(v - P[i]!)).toBeLessThan(1e-9);
+  });
+});
+
+test('a matrix is made in well under 2 ms', () => {
+  const light = planck(3200);
+  fitMatrix(light);
+  const start = process.hrtime.bigint();
+  for (let i = 0; i < 50; i++) fitMatrix(light);
+  expect(Number(process.hrtime.bigint() - start) / 50 / 1e6).toBeLessThan(2);
 });
