@@ -7,7 +7,7 @@ import { glassTransmittance } from '../light/glass.ts';
 import type { Material, Stage } from '../stage/stage.ts';
 import { alphaOf } from './brdf.ts';
 import type { Tree } from './tree.ts';
-import { buildTree, closestHit, hit, joinTrees, passage } from './tree.ts';
+import { buildTree, closestHit, hit, joinTrees, passage, refitTree, treeCost } from './tree.ts';
 
 export const OPAQUE = 0;
 export const MIRROR = 1;
@@ -77,8 +77,36 @@ function stuffOf(materials: readonly Material[]): Stuff {
 
 /** A tree of one moving part, kept while the part does not move. */
 interface Grown {
+  /** Corners and what shadow rays meet, 10 per triangle; last, the number of the first. */
   shape: Float32Array;
   tree: Tree;
+  /** `treeCost` when it was built. */
+  built: number;
+}
+
+/** A tree fitted anew to moved triangles is kept while it costs at most this much more than when it was built. */
+const WORN = 1.25;
+
+/** The tree of a part that has moved or changed: fitted anew if that pays, else built anew. */
+function grow(
+  stage: Stage,
+  first: number,
+  end: number,
+  shape: Float32Array,
+  pass: (t: number) => number,
+  old?: Grown,
+): Grown {
+  if (old && old.shape.length === shape.length && samePass(old.shape, shape)) {
+    const tree = refitTree(old.tree, stage.positions, stage.indices, first, old.shape[shape.length - 1]!);
+    if (treeCost(tree) <= WORN * old.built) return { shape, tree, built: old.built };
+  }
+  const tree = buildTree(stage.positions, stage.indices, first, end - first, pass);
+  return { shape, tree, built: treeCost(tree) };
+}
+
+function samePass(a: Float32Array, b: Float32Array): boolean {
+  for (let i = 9; i < a.length; i += 10) if (a[i] !== b[i]) return false;
+  return true;
 }
 
 export interface World {
@@ -108,6 +136,8 @@ export function worldOf(stage: Stage, before?: World): World {
   // One tree per run of triangles of a moving part; only those whose corners differ are built again.
   const grown = new Map<string, Grown>();
   const trees: Tree[] = [];
+  /** Runs met so far of each part. */
+  const runs = new Map<string, number>();
   const total = stage.indices.length / 3;
   for (let first = stage.stillTriangles; first < total; ) {
     const part = stage.part[first]!;
@@ -124,10 +154,12 @@ export function worldOf(stage: Stage, before?: World): World {
       }
       shape[o + 9] = pass(t);
     }
-    const name = `${stage.parts[part]?.id ?? part}/${first}`;
+    const id = stage.parts[part]?.id ?? `${part}`;
+    const nth = (runs.get(id) ?? 0) + 1;
+    runs.set(id, nth);
+    const name = `${id}/${nth}`;
     const old = before?.grown.get(name);
-    const kept = old && sameNumbers(old.shape, shape) ? old : undefined;
-    const one = kept ?? { shape, tree: buildTree(stage.positions, stage.indices, first, end - first, pass) };
+    const one = old && sameNumbers(old.shape, shape) ? old : grow(stage, first, end, shape, pass, old);
     grown.set(name, one);
     trees.push(one.tree);
     first = end;

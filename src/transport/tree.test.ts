@@ -4,7 +4,7 @@ import { MeshBVH } from 'three-mesh-bvh';
 import { expect, test } from 'vitest';
 import { rngOf } from '../maths/sampling.ts';
 import type { Tree } from './tree.ts';
-import { buildTree, closestHit, EMPTY, hit, joinTrees, passage } from './tree.ts';
+import { buildTree, closestHit, EMPTY, hit, joinTrees, passage, refitTree, treeCost } from './tree.ts';
 
 /** Triangles strewn about: some large, some small, some flat against an axis, some without area. */
 function soup(count: number, seed: number): { positions: Float32Array; indices: Uint32Array } {
@@ -153,4 +153,26 @@ test('a closed mesh lets no ray slip between its triangles', () => {
     }
   }
   expect(missed).toBe(0);
+});
+
+test('a tree fitted anew to moved triangles answers as one built for them, and knows when it is worn', () => {
+  const built = buildTree(positions, indices, 0, 3000, () => 0);
+  const rng = rngOf(9);
+  const shift = (by: number) => {
+    const moved = positions.slice();
+    for (let t = 0; t < 3000; t++) {
+      const d = [rng() - 0.5, rng() - 0.5, rng() - 0.5];
+      for (let k = 0; k < 9; k++) moved[t * 9 + k]! += 0.7 + by * d[k % 3]!;
+    }
+    return moved;
+  };
+  const moved = shift(0.1);
+  const fitted = refitTree(built, moved, indices, 0, 0);
+  const anew = buildTree(moved, indices, 0, 3000, () => 0);
+  for (const [x, y, z, dx, dy, dz] of rays(2000, 5)) {
+    const a = closestHit(anew, x, y, z, dx, dy, dz, 1e9);
+    expect(closestHit(fitted, x, y, z, dx, dy, dz, 1e9)).toBe(a);
+  }
+  expect(treeCost(fitted) / treeCost(built)).toBeLessThan(1.5);
+  expect(treeCost(refitTree(built, shift(5), indices, 0, 0)) / treeCost(built)).toBeGreaterThan(2);
 });

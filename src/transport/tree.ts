@@ -283,6 +283,78 @@ export function buildTree(
   return { ...nodes, corner, id, pass, bounds };
 }
 
+/**
+ * The same tree over triangles that have moved: `first` is their new first number, `before` the old one. Boxes are
+ * fitted anew from the leaves up, the shape of the tree stays; `cost` tells whether that still pays.
+ */
+export function refitTree(
+  tree: Tree,
+  positions: Float32Array,
+  indices: Uint32Array,
+  first: number,
+  before: number,
+): Tree {
+  const count = tree.id.length;
+  const corner = new Float32Array(count * 9);
+  const id = new Uint32Array(count);
+  for (let i = 0; i < count; i++) {
+    const t = tree.id[i]! - before + first;
+    id[i] = t;
+    const a = indices[t * 3]! * 3;
+    const b = indices[t * 3 + 1]! * 3;
+    const c = indices[t * 3 + 2]! * 3;
+    for (let x = 0; x < 3; x++) {
+      corner[i * 9 + x] = positions[a + x]!;
+      corner[i * 9 + 3 + x] = positions[b + x]! - positions[a + x]!;
+      corner[i * 9 + 6 + x] = positions[c + x]! - positions[a + x]!;
+    }
+  }
+  const { child, root, pass } = tree;
+  const box = new Float32Array(tree.box.length);
+  const bounds = new Float32Array(6);
+  /** Bounds of a child into `out` at `at`; its own children are done, for they have higher numbers. */
+  const fit = (ref: number, out: Float32Array, at: number): void => {
+    if (ref >= 0) {
+      const b = ref * 12;
+      for (let x = 0; x < 3; x++) {
+        out[at + x] = Math.min(box[b + x]!, box[b + 6 + x]!);
+        out[at + 3 + x] = Math.max(box[b + 3 + x]!, box[b + 9 + x]!);
+      }
+      return;
+    }
+    const start = ~ref >> 3;
+    const end = start + (~ref & 7) + 1;
+    out.fill(Infinity, at, at + 3);
+    out.fill(-Infinity, at + 3, at + 6);
+    for (let i = start; i < end; i++) {
+      const t = id[i]! * 3;
+      for (let k = 0; k < 3; k++) {
+        const v = indices[t + k]! * 3;
+        for (let x = 0; x < 3; x++) {
+          const p = positions[v + x]!;
+          if (p < out[at + x]!) out[at + x] = p;
+          if (p > out[at + 3 + x]!) out[at + 3 + x] = p;
+        }
+      }
+    }
+  };
+  for (let node = child.length / 2 - 1; node >= 0; node--) {
+    fit(child[node * 2]!, box, node * 12);
+    fit(child[node * 2 + 1]!, box, node * 12 + 6);
+  }
+  if (root !== EMPTY) fit(root, bounds, 0);
+  return { root, box, child, corner, id, pass, bounds };
+}
+
+/** How many boxes a chance ray through the tree's own box meets, about: what a refit lets grow. */
+export function treeCost({ box, bounds }: Tree): number {
+  let sum = 0;
+  for (let i = 0; i < box.length; i += 6) {
+    sum += areaOf(box[i + 3]! - box[i]!, box[i + 4]! - box[i + 1]!, box[i + 5]! - box[i + 2]!);
+  }
+  return sum / areaOf(bounds[3]! - bounds[0]!, bounds[4]! - bounds[1]!, bounds[5]! - bounds[2]!);
+}
+
 /** Joins trees under a common top; what they hold is copied, so they may be kept and joined again. */
 export function joinTrees(trees: readonly Tree[]): Tree {
   const parts = trees.filter((tree) => tree.root !== EMPTY);
