@@ -6,7 +6,7 @@
  */
 import { writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { bakeHair, pushOut } from './people/hair.ts';
+import { bakeHair, drawSkinIn, pushOut } from './people/hair.ts';
 import { findLips, LIP_TEXTURE } from './people/lips.ts';
 import { eyeOf, morph } from './people/morph.ts';
 import { Packer } from './people/packer.ts';
@@ -150,7 +150,22 @@ function components(n: number, quads: number[]): number[] {
 const hair = bakeHair({ dir, base, shapes, packer, placeAll });
 
 const people = PEOPLE.map((who, p) => {
-  const v = shapes[p]!;
+  const shape = shapes[p]!;
+  // Fit the clothes; where skin still sticks out beside a hem or seam, draw it in.
+  const v = Float64Array.from(shape);
+  const fits = new Map<string, Float64Array>();
+  for (const [name, kind] of [
+    [who.top, 'suit'],
+    [who.shoes, 'shoes'],
+  ] as const) {
+    const piece = getPiece('clothes', name);
+    const fit = fitPiece(piece, shape);
+    if (kind === 'suit') {
+      pushOut(fit, base, split(base.quads), shape, (i) => !piece.hides[i] && shape[3 * i + 1]! > 3, 0.035);
+      drawSkinIn(v, base, split(base.quads), split(piece.quads), fit, (i) => !piece.hides[i]);
+    }
+    fits.set(name, fit);
+  }
   // Store the left half; the right is its mirror image.
   const half: number[] = [];
   let worst = 0;
@@ -182,10 +197,7 @@ const people = PEOPLE.map((who, p) => {
   ] as const) {
     packCloth(name, kind);
     const piece = getPiece('clothes', name);
-    const fit = fitPiece(piece, v);
-    if (kind === 'suit')
-      pushOut(fit, base, split(base.quads), v, (i) => !piece.hides[i] && v[3 * i + 1]! > 3, 0.035);
-    packer.add(`${who.id}.${name}`, placeAll(fit));
+    packer.add(`${who.id}.${name}`, placeAll(fits.get(name)!));
     for (let i = 0; i < BODY; i++) if (piece.hides[i]) hides[i] = 1;
   }
   const bits = new Uint8Array(Math.ceil(BODY / 8));

@@ -458,6 +458,51 @@ export function pushOut(
   }
 }
 
+/** Draws skin in that lies less than 5 mm under or up to 10 mm over a cloth of triangles `tris` at `at`. */
+export function drawSkinIn(
+  v: Float64Array,
+  base: Base,
+  bodyTris: number[],
+  tris: number[],
+  at: Float64Array,
+  chosen: (i: number) => boolean,
+): void {
+  const normals = vertexNormals(bodyTris, v);
+  for (let i = 0; i < base.skinVertices; i++) {
+    const head = base.weights[i]!.get(base.headBone) ?? 0;
+    if (!chosen(i) || head > 0.5 || v[3 * i + 1]! < 2) continue;
+    const o: P3 = [v[3 * i]!, v[3 * i + 1]!, v[3 * i + 2]!];
+    const n: P3 = [normals[3 * i]!, normals[3 * i + 1]!, normals[3 * i + 2]!];
+    let deepest: number | undefined;
+    for (let t = 0; t < tris.length; t += 3) {
+      const a = 3 * tris[t]!;
+      if (Math.abs(at[a]! - o[0]) > 0.6 || Math.abs(at[a + 1]! - o[1]) > 0.6) continue;
+      const dist = rayTriangle(o, n, at, tris, t);
+      if (dist !== undefined && dist > -0.1 && dist < 0.05 && (deepest === undefined || dist < deepest))
+        deepest = dist;
+    }
+    if (deepest !== undefined) for (let k = 0; k < 3; k++) v[3 * i + k]! += (deepest - 0.05) * n[k]!;
+  }
+}
+
+/** Distance along the line from `o` in direction `d` to triangle `t` (index of its first corner). [Möller–Trumbore] */
+function rayTriangle(o: P3, d: P3, at: ArrayLike<number>, tris: number[], t: number): number | undefined {
+  const [a, b, e] = [3 * tris[t]!, 3 * tris[t + 1]!, 3 * tris[t + 2]!];
+  const A: P3 = [at[a]!, at[a + 1]!, at[a + 2]!];
+  const e1 = sub3([at[b]!, at[b + 1]!, at[b + 2]!], A);
+  const e2 = sub3([at[e]!, at[e + 1]!, at[e + 2]!], A);
+  const px: P3 = [d[1] * e2[2] - d[2] * e2[1], d[2] * e2[0] - d[0] * e2[2], d[0] * e2[1] - d[1] * e2[0]];
+  const det = dot3(e1, px);
+  if (Math.abs(det) < 1e-12) return undefined;
+  const s = sub3(o, A);
+  const u = dot3(s, px) / det;
+  if (u < 0 || u > 1) return undefined;
+  const qx: P3 = [s[1] * e1[2] - s[2] * e1[1], s[2] * e1[0] - s[0] * e1[2], s[0] * e1[1] - s[1] * e1[0]];
+  const w = dot3(d, qx) / det;
+  if (w < 0 || u + w > 1) return undefined;
+  return dot3(e2, qx) / det;
+}
+
 /** Quads of the skin (as numbers) that have a hair sheet close above them. */
 function scalpUnder(
   base: Base,
@@ -485,21 +530,8 @@ function scalpUnder(
         Math.abs(at[a + 2]! - o[2]) > 0.9
       )
         continue;
-      const [b, e] = [3 * tris[3 * t + 1]!, 3 * tris[3 * t + 2]!];
-      const A: P3 = [at[a]!, at[a + 1]!, at[a + 2]!];
-      const e1 = sub3([at[b]!, at[b + 1]!, at[b + 2]!], A);
-      const e2 = sub3([at[e]!, at[e + 1]!, at[e + 2]!], A);
-      const px: P3 = [d[1] * e2[2] - d[2] * e2[1], d[2] * e2[0] - d[0] * e2[2], d[0] * e2[1] - d[1] * e2[0]];
-      const det = dot3(e1, px);
-      if (Math.abs(det) < 1e-12) continue;
-      const s = sub3(o, A);
-      const u = dot3(s, px) / det;
-      if (u < 0 || u > 1) continue;
-      const qx: P3 = [s[1] * e1[2] - s[2] * e1[1], s[2] * e1[0] - s[0] * e1[2], s[0] * e1[1] - s[1] * e1[0]];
-      const w = dot3(d, qx) / det;
-      if (w < 0 || u + w > 1) continue;
-      const dist = dot3(e2, qx) / det;
-      if (dist > -0.12 && dist < reach) hit = true;
+      const dist = rayTriangle(o, d, at, tris, 3 * t);
+      if (dist !== undefined && dist > -0.12 && dist < reach) hit = true;
     }
     if (hit) out.push(f);
   }

@@ -173,6 +173,8 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     const nrm = new Float32Array(p.length);
     normalsInto(nrm, p, top.triangles, 0, top.triangles.length / 3);
     normalise(nrm);
+    // A bent shoulder brings skin nearer to the cloth: keep 3 mm more.
+    if (top.slots.includes('top')) for (let i = 0; i < p.length; i++) p[i]! += 0.003 * nrm[i]!;
     const at = out.count;
     for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, g.positions, i);
     for (let t = 0; t < top.slot.length; t++)

@@ -136,7 +136,7 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     let lower: Vec3 = [0.1 * out, -0.26, -1];
     let hand: Vec3 = [0.02 * out, -0.2, -1];
     let palm: Vec3 = [-1 * out, 0.35, 0];
-    let curl = 26 * DEG;
+    let curl = 17 * DEG;
     if (seated) {
       const hip = joint[no(`upperleg01.${side}`)]!;
       const knee = joint[no(`lowerleg01.${side}`)]!;
@@ -184,7 +184,10 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
       const bend = normalize(cross(restHand, restPalm));
       const amount = f === 1 ? curl * 0.35 : curl * (0.8 + 0.12 * (f - 2));
       const base = f === 1 ? rotation[wrist]! : rotation[no(`metacarpal${f - 1}.${side}`)]!;
-      for (let k = 1; k <= 3; k++) set(`finger${f}-${k}.${side}`, times(base, about(bend, amount * k)));
+      // The thumb also comes in to the hand.
+      const from = f === 1 ? times(base, about(restPalm, -out * 18 * DEG)) : base;
+      for (let k = 1; k <= 3; k++)
+        set(`finger${f}-${k}.${side}`, times(from, about(bend, amount * (f === 1 ? k : 0.7 * k))));
     }
   }
   return { rotation, joint };
