@@ -28,6 +28,7 @@ export function directAt(
 ): void {
   const { position, normal, toEye, material } = points;
   const { stuff } = world;
+  const first = points.firstIndex ?? 0;
   for (let p = from; p < to; p++) {
     const o = p * 3;
     const px = position[o]!;
@@ -45,7 +46,7 @@ export function directAt(
     let diffuse = 0;
     let shine = 0;
     for (let e = 0; e < set.count; e++) {
-      const key = hash32(seed, p, e);
+      const key = hash32(seed, first + p, e);
       const su = unit(key);
       const sv = unit(hash32(key, 1));
       for (let k = 0; k < samples; k++) {
@@ -68,7 +69,7 @@ export function directAt(
       }
     }
     if (f0 > 0) {
-      restart(chance, hash32(seed, p, -1), 0);
+      restart(chance, hash32(seed, first + p, -1), 0);
       const su = next(chance);
       const sv = next(chance);
       for (let k = 0; k < samples; k++) {

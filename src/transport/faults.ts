@@ -207,6 +207,7 @@ const plainly = (t: Tracer): Tracer => ({
   direct: (points, layer, options) => t.direct(points, layer, options),
   patchDirect: (layer, options) => t.patchDirect(layer, options),
   links: (points, per, options) => t.links(points, per, options),
+  passes: (from, to, options) => t.passes(from, to, options),
   trace: (points, options) => t.trace(points, options),
   dispose: () => t.dispose(),
 });
@@ -276,6 +277,7 @@ export function faulty(tracer: Tracer, { spoil }: Fault): Tracer {
       spoil.trace?.(out, points, scene);
       return out;
     },
+    passes: (from, to, options) => tracer.passes(from, to, options),
     dispose: () => tracer.dispose(),
   };
 }

@@ -10,7 +10,7 @@ import type { World } from './intersect.ts';
 import { firstHit, GAP, GLASS, liftAt, MIRROR, SHEET, surface, surfaceAt } from './intersect.ts';
 import { pointsOf } from './points.ts';
 import type { View } from './scene.ts';
-import type { Hits, RayCount } from './tracer.ts';
+import type { Hits, RayCount, Stretch } from './tracer.ts';
 import { hit } from './tree.ts';
 
 /** Panes and mirrors in a row. */
@@ -190,9 +190,20 @@ export interface HitsAsked {
   samples: number;
   jitter: boolean;
   seed: number;
+  /** Only these rows are wanted. */
+  rows?: Stretch;
 }
 
-/** First hits in steps of rows: call `row()` for 0 … height-1 in turn, then `repair(row)` likewise, then `finish()`. */
+/** Rows to look at for those that are wanted: one more at each end, to find silhouettes. */
+export const rowsNeeded = (rows: Stretch, height: number): Stretch => ({
+  from: Math.max(0, rows.from - 1),
+  to: Math.min(height, rows.to + 1),
+});
+
+/**
+ * First hits in steps of rows: call `row()` for `from` … `to - 1` in turn (what `rowsNeeded` says), then `repair(row)`
+ * for the rows that are wanted, then `finish()`.
+ */
 export function seeing(
   world: World,
   layers: readonly EmitterSet[],
@@ -201,6 +212,7 @@ export function seeing(
   rays: RayCount,
 ) {
   const { width, height, samples, jitter, seed } = asked;
+  const rows = asked.rows ?? { from: 0, to: height };
   const { eye, forward, right, up } = view;
   const list = found(width * height + 64);
   const glow: Glow = { pixel: [], layer: [], luminance: [] };
@@ -311,32 +323,36 @@ export function seeing(
     let count = 0;
     const pixels = width * height;
     const pixelStart = new Uint32Array(pixels + 1);
+    const from = rows.from * width;
+    const to = rows.to * width;
     for (let p = 0; p < pixels; p++) {
-      const again = secondStart.get(p);
-      count += again ? again.to - again.from : start[p + 1]! - start[p]!;
+      if (p >= from && p < to) {
+        const again = secondStart.get(p);
+        count += again ? again.to - again.from : start[p + 1]! - start[p]!;
+      }
       pixelStart[p + 1] = count;
     }
     const points = pointsOf(count);
     const weight = new Float32Array(count);
     const part = new Uint16Array(count);
     const depth = new Float32Array(count);
-    for (let p = 0; p < pixels; p++) {
+    for (let p = from; p < to; p++) {
       const again = secondStart.get(p);
-      const from = again ? second : list;
+      const source = again ? second : list;
       let i = again ? again.from : start[p]!;
       for (let o = pixelStart[p]!; o < pixelStart[p + 1]!; o++, i++) {
         const a = i * WIDE;
         for (let k = 0; k < 3; k++) {
-          points.position[o * 3 + k] = from.f[a + k]!;
-          points.faceNormal[o * 3 + k] = from.f[a + 3 + k]!;
-          points.normal[o * 3 + k] = from.f[a + 6 + k]!;
-          points.toEye[o * 3 + k] = from.f[a + 9 + k]!;
+          points.position[o * 3 + k] = source.f[a + k]!;
+          points.faceNormal[o * 3 + k] = source.f[a + 3 + k]!;
+          points.normal[o * 3 + k] = source.f[a + 6 + k]!;
+          points.toEye[o * 3 + k] = source.f[a + 9 + k]!;
         }
-        weight[o] = from.f[a + 12]!;
-        depth[o] = from.f[a + 13]!;
-        points.material[o] = from.n[i * 3]!;
-        points.patch[o] = from.n[i * 3 + 1]!;
-        part[o] = from.n[i * 3 + 2]!;
+        weight[o] = source.f[a + 12]!;
+        depth[o] = source.f[a + 13]!;
+        points.material[o] = source.n[i * 3]!;
+        points.patch[o] = source.n[i * 3 + 1]!;
+        part[o] = source.n[i * 3 + 2]!;
       }
     }
     const kept: Glow = { pixel: [], layer: [], luminance: [] };
@@ -345,7 +361,8 @@ export function seeing(
       [secondGlow, false],
     ] as const) {
       for (let i = 0; i < source.pixel.length; i++) {
-        if (first && secondStart.has(source.pixel[i]!)) continue;
+        const p = source.pixel[i]!;
+        if (p < from || p >= to || (first && secondStart.has(p))) continue;
         kept.pixel.push(source.pixel[i]!);
         kept.layer.push(source.layer[i]!);
         kept.luminance.push(source.luminance[i]!);

@@ -42,10 +42,11 @@ export function linksAt(
 ): void {
   const { position, normal, faceNormal } = points;
   const { stage, stuff } = world;
+  const first = points.firstIndex ?? 0;
   for (let p = from; p < to; p++) {
     const o = p * 3;
-    const su = unit(hash32(seed, p, 31));
-    const sv = unit(hash32(seed, p, 32));
+    const su = unit(hash32(seed, first + p, 31));
+    const sv = unit(hash32(seed, first + p, 32));
     for (let k = 0; k < per; k++) {
       out[p * per + k] = NO_PATCH;
       aboutNormal(normal[o]!, normal[o + 1]!, normal[o + 2]!, r2x(k, su), r2y(k, sv));
@@ -67,7 +68,7 @@ export function linksAt(
           out[p * per + k] = stage.patch[t]!;
           break;
         }
-        if (!begun) restart(chance, hash32(seed, p, 33), k);
+        if (!begun) restart(chance, hash32(seed, first + p, 33), k);
         begun = true;
         surfaceAt(stage, t, hit[1]!, hit[2]!, dx, dy, dz);
         const fx = surface[3]!;

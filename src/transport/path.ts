@@ -318,7 +318,7 @@ export function pathsAt(
     groupSum.fill(0);
     groupPaths.fill(0);
     last.fill(0);
-    const pointKey = hash32(seed, p, 51);
+    const pointKey = hash32(seed, (points.firstIndex ?? 0) + p, 51);
     for (let i = 0; i < paths; i++) {
       const group = i % groups;
       const j = (i / groups) | 0;

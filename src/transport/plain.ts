@@ -2,9 +2,9 @@
 import { SAMPLES } from '../colour/spectrum.ts';
 import { directAt, patchDirectAt } from './direct.ts';
 import { emitterSet } from './emitter.ts';
-import { seeing } from './hits.ts';
+import { rowsNeeded, seeing } from './hits.ts';
 import type { World } from './intersect.ts';
-import { worldOf } from './intersect.ts';
+import { reaches, worldOf } from './intersect.ts';
 import { linksAt } from './links.ts';
 import type { PathLayer } from './path.ts';
 import { estimateOf, pathLayer, pathsAt } from './path.ts';
@@ -84,16 +84,18 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       for (const key of layers.keys()) if (!keys.has(key)) layers.delete(key);
     },
 
-    async hits(view, width, height, { seed, signal, samples = 4, jitter = false }) {
+    async hits(view, width, height, { seed, signal, samples = 4, jitter = false, rows }) {
       const { world, scene } = loaded();
       const sets = scene.layers.map((_, l) => layerOf(l).set);
       const asked = { width, height, samples: jitter ? Math.max(1, samples) : samples, jitter, seed };
-      const work = seeing(world, sets, view, asked, rays);
-      await inBursts(height, width, signal, (from, to) => {
-        for (let y = from; y < to; y++) work.row(y);
+      const wanted = rows ?? { from: 0, to: height };
+      const needed = rowsNeeded(wanted, height);
+      const work = seeing(world, sets, view, { ...asked, rows: wanted }, rays);
+      await inBursts(needed.to - needed.from, width, signal, (from, to) => {
+        for (let y = from; y < to; y++) work.row(needed.from + y);
       });
-      await inBursts(height, width, signal, (from, to) => {
-        for (let y = from; y < to; y++) work.repair(y);
+      await inBursts(wanted.to - wanted.from, width, signal, (from, to) => {
+        for (let y = from; y < to; y++) work.repair(wanted.from + y);
       });
       return work.finish();
     },
@@ -108,7 +110,7 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       return out;
     },
 
-    async patchDirect(layer, { seed, signal, samples }) {
+    async patchDirect(layer, { seed, signal, samples, patches: wanted }) {
       const { world, scene } = loaded();
       const { set } = layerOf(layer);
       patches ??= trianglesOfPatches(scene.stage);
@@ -117,8 +119,9 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       }
       const { points } = patchPoints;
       const out = new Float32Array(scene.stage.patchCount);
-      await inBursts(out.length, samples, signal, (from, to) =>
-        patchDirectAt(world, set, points, samples, from, to, seed, out, rays),
+      const first = wanted?.from ?? 0;
+      await inBursts((wanted?.to ?? out.length) - first, samples, signal, (from, to) =>
+        patchDirectAt(world, set, points, samples, first + from, first + to, seed, out, rays),
       );
       return out;
     },
@@ -129,6 +132,23 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       await inBursts(points.count, per, signal, (from, to) =>
         linksAt(world, points, per, from, to, seed, out, rays),
       );
+      return out;
+    },
+
+    async passes(from, to, { signal } = {}) {
+      const { world } = loaded();
+      const out = new Float32Array(from.length / 3);
+      await inBursts(out.length, 1, signal, (first, end) => {
+        for (let i = first, o = first * 3; i < end; i++, o += 3) {
+          const dx = to[o]! - from[o]!;
+          const dy = to[o + 1]! - from[o + 1]!;
+          const dz = to[o + 2]! - from[o + 2]!;
+          const d = Math.sqrt(dx * dx + dy * dy + dz * dz);
+          out[i] =
+            d > 0 ? reaches(world, from[o]!, from[o + 1]!, from[o + 2]!, dx / d, dy / d, dz / d, d) : 1;
+        }
+        rays.shadow += end - first;
+      });
       return out;
     },
 

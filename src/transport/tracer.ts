@@ -19,6 +19,11 @@ export interface SurfacePoints {
   material: Uint16Array;
   /** count: patch number, 4294967295 = none. */
   patch: Uint32Array;
+  /**
+   * Number of the first of these points in the list they were cut from (default 0). Chance goes by it, so that a list
+   * cut in pieces gives the same numbers as the whole.
+   */
+  firstIndex?: number;
 }
 
 /** What a camera sees: for each pixel some surface points with weights, and emitters seen directly. */
@@ -73,6 +78,11 @@ export interface TraceOptions {
   seed: number;
   signal?: AbortSignalLike;
 }
+/** A stretch of rows or patches: `from` … `to - 1`. What lies outside comes back empty (zero). */
+export interface Stretch {
+  from: number;
+  to: number;
+}
 /** The part of AbortSignal that is used (the core is compiled without DOM types). */
 export interface AbortSignalLike {
   readonly aborted: boolean;
@@ -88,12 +98,20 @@ export interface Tracer {
     view: View,
     width: number,
     height: number,
-    options: TraceOptions & { samples?: number; jitter?: boolean },
+    options: TraceOptions & { samples?: number; jitter?: boolean; rows?: Stretch },
   ): Promise<Hits>;
   /** Direct light by `samples` points on each emitter (stratified). */
   direct(points: SurfacePoints, layer: number, options: TraceOptions & { samples: number }): Promise<Direct>;
   /** patchCount: mean direct illuminance of each patch (lux), both for quick solve. */
-  patchDirect(layer: number, options: TraceOptions & { samples: number }): Promise<Float32Array>;
+  patchDirect(
+    layer: number,
+    options: TraceOptions & { samples: number; patches?: Stretch },
+  ): Promise<Float32Array>;
+  /**
+   * Shadow rays asked one by one: share of light (0–1) that gets from each of `count` points to its target, both 3 ×
+   * count, metres; the last half millimetre is not asked. Counted as shadow rays.
+   */
+  passes(from: Float32Array, to: Float32Array, options?: { signal?: AbortSignalLike }): Promise<Float32Array>;
   /**
    * `per` × count: what cosine-distributed rays from the points see: patch numbers; 4294967295 = nothing,
    * open sky or a surface without a patch.
