@@ -17,6 +17,7 @@ export type SourceKind =
   | 'metal-halide'
   | 'discharge-daylight'
   | 'daylight'
+  | 'moon'
   | 'screen';
 
 /** The same spectrum scaled to one lumen: W/nm per lumen, 683.002·Σ s·ȳ·5 = 1. */
@@ -60,12 +61,13 @@ export const DEFAULT_CCT: Record<SourceKind, number> = {
   'metal-halide': 4039,
   'discharge-daylight': 5600,
   daylight: 5600,
+  moon: 4100,
   screen: 6500,
 };
 
 /**
  * Spectrum of a source in W/nm per lumen at `cctK`.
- * tungsten, flame: black body. fluorescent: CIE FL4 (2940 K), FL2 (4230 K), FL7 (6500 K) or the mix of neighbours;
+ * tungsten, flame, moon (4100 K, from memory: sunlight off a reddish ground): black body. fluorescent: CIE FL4 (2940 K), FL2 (4230 K), FL7 (6500 K) or the mix of neighbours;
  * three-band: FL12 (3000 K), FL11 (4000 K). led, screen: white phosphor LED. sodium HP1, metal-halide HP5: as they
  * are, `cctK` ignored. daylight: CIE daylight, below 4000 K a black body. discharge-daylight: CIE daylight as a
  * stand-in, without its lines (ours: no published table at hand).
@@ -84,6 +86,7 @@ function make(kind: SourceKind, cctK: number): Spectrum {
   switch (kind) {
     case 'tungsten':
     case 'flame':
+    case 'moon':
       return planck(Math.max(1000, cctK));
     case 'fluorescent':
       return cctK < 4224
