@@ -122,8 +122,7 @@ function depthOf(text: string): number {
 
 /** Where the first text stands that is no word of JSON; undefined: every word is good (then it was cut short). */
 function firstBadWord(text: string): number | undefined {
-  const word =
-    /\s+|[{}[\],:]|"(?:[^"\\\u0000-\u001f]|\\.)*"|-?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
+  const word = /\s+|[{}[\],:]|"(?:[^"\\\n]|\\.)*"|-?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
   while (word.lastIndex < text.length) {
     const at = word.lastIndex;
     if (!word.test(text)) return text[at] === '"' && text.indexOf('"', at + 1) < 0 ? undefined : at;
