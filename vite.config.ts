@@ -57,15 +57,23 @@ const serviceWorker = (): Plugin => ({
   },
 });
 
-export default defineConfig(({ mode }) => {
+export default defineConfig(({ mode, command }) => {
   const onefile = mode === 'onefile';
   return {
     root: resolve(here, 'src/app'),
     base: './',
     publicDir: false,
     plugins: onefile ? [react(), workersInside(), styleInside()] : [react(), serviceWorker()],
-    define: { 'process.env.NODE_ENV': '"production"' },
-    server: { fs: { allow: [here] } },
+    define: command === 'build' ? { 'process.env.NODE_ENV': '"production"' } : {},
+    server: {
+      host: '127.0.0.1',
+      port: 4590,
+      fs: { allow: [here] },
+      headers: {
+        'Cross-Origin-Opener-Policy': 'same-origin',
+        'Cross-Origin-Embedder-Policy': 'require-corp',
+      },
+    },
     worker: { format: onefile ? 'iife' : 'es' },
     build: {
       outDir: resolve(here, 'dist'),

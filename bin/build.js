@@ -2,4 +2,9 @@
 import './types-hook.js';
 
 const { build } = await import('../src/cli/build.ts');
-await build();
+const { statusOf } = await import('../src/cli/command.ts');
+try {
+  await build();
+} catch (error) {
+  process.exitCode = statusOf(error, (text) => process.stderr.write(text));
+}

@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join, relative, resolve } from 'node:path';
+import { BadUse } from './command.ts';
 
 /** The folder that package.json stands in. */
 export const home = resolve(import.meta.dirname, '../..');
@@ -55,6 +56,23 @@ function sweep(): void {
   }
 }
 
+/** Puts a finished build in the place of the one before. Two builds that end at once take turns. */
+function swapIn(fresh: string): void {
+  for (let turn = 0; ; turn++) {
+    const old = join(home, `dist.old-${process.pid}`);
+    try {
+      if (existsSync(dist)) renameSync(dist, old);
+      renameSync(fresh, dist);
+      return;
+    } catch (error) {
+      const lost = ['ENOENT', 'ENOTEMPTY', 'EEXIST'].includes((error as NodeJS.ErrnoException).code ?? '');
+      if (!lost || turn === 5 || !existsSync(fresh)) throw error;
+    } finally {
+      rmSync(old, { recursive: true, force: true });
+    }
+  }
+}
+
 /** Builds both forms (the folder, and one file) beside dist/, then swaps them in; a running server never sees half. */
 export async function build(name: string = sourceName()): Promise<void> {
   // React's building step asks this name when it chooses between its two forms.
@@ -71,10 +89,13 @@ export async function build(name: string = sourceName()): Promise<void> {
         build: { outDir },
       });
     writeFileSync(join(outDir, '.built'), name);
-    const old = join(home, `dist.old-${process.pid}`);
-    if (existsSync(dist)) renameSync(dist, old);
-    renameSync(outDir, dist);
-    rmSync(old, { recursive: true, force: true });
+    swapIn(outDir);
+  } catch (error) {
+    if (!['EACCES', 'EPERM', 'EROFS'].includes((error as NodeJS.ErrnoException).code ?? '')) throw error;
+    throw new BadUse([
+      `The program cannot be built here: this user may not write in ${home}.`,
+      'Copy the folder to a place of your own, run npm ci there, and start again.',
+    ]);
   } finally {
     rmSync(outDir, { recursive: true, force: true });
   }
