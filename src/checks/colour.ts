@@ -2,10 +2,11 @@
 import { adaptation, BRADFORD, CAT02, CAT16 } from '../colour/cat.ts';
 import { cctOf, cctOfUv, cctOfXy, mcCamyK, miredShift, shifted } from '../colour/cct.ts';
 import { daylight, daylightXy, dIlluminant } from '../colour/daylight.ts';
+import { colourRendering, similarity, similarityToIdeal } from '../colour/fidelity.ts';
 import { type IlluminantName, illuminant } from '../colour/illuminants.ts';
 import { deltaE2000, type Lab } from '../colour/lab.ts';
 import { X_BAR, Y_BAR, Z_BAR } from '../colour/observer.ts';
-import { planckXy } from '../colour/planck.ts';
+import { planckAt, planckXy } from '../colour/planck.ts';
 import { encodeSrgb, eotf1886, oetf709 } from '../colour/rgb.ts';
 import { X_BAR_1NM, Y_BAR_1NM, Z_BAR_1NM } from '../colour/tables/observer1nm.ts';
 import type { XYZ } from '../colour/xyz.ts';
@@ -265,6 +266,68 @@ const xyzOfPlanck3200 = (): XYZ => {
   return [x, y, 1 - x - y];
 };
 
+/** Colour rendering and similarity of spectra: rows 21 and 23, and the table of illuminants. */
+function fidelityRows(): CheckRow[] {
+  const cri = 'CIE 13.3 worked example of F2, published; Ra of CIE 15 [CIE-13.3]';
+  const out: CheckRow[] = [];
+  const f2 = colourRendering(illuminant('FL2'));
+  out.push(row('light-21-Ra', 'F2, Ra', cri, 64, f2.Ra, '', 0.5));
+  [56, 77, 90, 57, 59, 67, 74, 33].forEach((R, i) => {
+    out.push(row(`light-21-R${i + 1}`, `F2, R${i + 1}`, cri, R, f2.special[i]!, '', 0.5));
+  });
+  out.push(
+    row('light-21-F11R9', 'F11, R9', cri, 25, colourRendering(illuminant('FL11')).special[8]!, '', 0.5),
+  );
+  const table: [IlluminantName, number, number][] = [
+    ['FL4', 51.4, 50.6],
+    ['FL7', 90.2, 86.5],
+    ['FL11', 82.9, 36.8],
+    ['FL12', 83.1, 33.6],
+    ['LED-B1', 81.8, 78.2],
+    ['LED-B3', 84.8, 72.3],
+    ['HP1', 8.5, 10],
+  ];
+  const lib = 'open colour library on the CIE tables [CHECKS-LIGHT §5.2]';
+  for (const [name, Ra, ssi] of table) {
+    out.push(
+      row(`light-5.2-${name}-Ra`, `${name}, Ra`, lib, Ra, colourRendering(illuminant(name)).Ra, '', 0.5),
+    );
+    out.push(
+      row(
+        `light-5.2-${name}-SSI`,
+        `${name}, similarity`,
+        lib,
+        ssi,
+        similarityToIdeal(illuminant(name)),
+        '',
+        0.2,
+      ),
+    );
+  }
+  const two = 'two independent implementations [SSI]';
+  for (const [test, reference, v] of [
+    [3200, 5600, 61.365],
+    [5600, 3200, 58.46],
+    [2700, 3200, 86.409],
+    [2856, 3200, 90.862],
+  ] as const)
+    out.push(
+      row(
+        `light-23-${test}-${reference}`,
+        `similarity of black body ${test} to ${reference} K`,
+        two,
+        v,
+        similarity(
+          (nm) => planckAt(test, nm),
+          (nm) => planckAt(reference, nm),
+        ),
+        '',
+        0.02,
+      ),
+    );
+  return out;
+}
+
 /** The check rows of colour. */
 export const rows = (): CheckRow[] => [
   ...observerRows(),
@@ -272,4 +335,5 @@ export const rows = (): CheckRow[] => [
   ...lampRows(),
   ...differenceRows(),
   ...encodingRows(),
+  ...fidelityRows(),
 ];
