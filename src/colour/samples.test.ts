@@ -93,8 +93,9 @@ const lights = {
 };
 
 /**
- * Bounds on mean and 95th percentile, as measured (rounded up), beside the wish of 0.13 and 0.43: on this
- * chart the phosphor LED meets both, 3200 K the second.
+ * Mean and 95th percentile allowed. The aim is 0.13 and 0.43. It is met on the CIE test colours and on skin for every light
+ * but the tubes (lines: three-band 0.21, cool white 0.133 on skin); the chart, measured with noise, gives up to 0.19 and 0.48, for which
+ * the bounds are as measured, rounded up.
  */
 const bounds: Record<keyof typeof lights, [number, number]> = {
   'black body 3200 K': [0.17, 0.43],
@@ -117,11 +118,18 @@ test('judged on the 24-patch chart, fitted without it; bands of the same number 
   }
 });
 
-test('judged on the CIE test colours (six of fourteen very vivid), fitted without them: a look at the worst', () => {
-  const basis = makeBasis([...chartSet(), ...skinSet(), ...smoothSet(), ...rippledSet()]);
-  for (const [name, light] of Object.entries(lights)) {
-    const s = judge(light, testColourSet(), sampleGuess(light, basis));
-    expect(s.mean, name).toBeLessThan(0.4);
+test('judged on the CIE test colours and on skin, fitted without them: the aim, three-band tube apart', () => {
+  const sets = [
+    [testColourSet(), makeBasis([...chartSet(), ...skinSet(), ...smoothSet(), ...rippledSet()])],
+    [skinSet(), makeBasis([...chartSet(), ...testColourSet(), ...smoothSet(), ...rippledSet()])],
+  ] as const;
+  for (const [set, basis] of sets) {
+    for (const [name, light] of Object.entries(lights)) {
+      const s = judge(light, set, sampleGuess(light, basis));
+      const lines = name === 'three-band tube';
+      expect(s.mean, name).toBeLessThan(lines ? 0.23 : name === 'cool-white tube' ? 0.14 : 0.13);
+      expect(s.p95, name).toBeLessThan(lines ? 0.48 : 0.43);
+    }
   }
 });
 
