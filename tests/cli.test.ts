@@ -1,9 +1,11 @@
 /** The terminal program as a person meets it: started as a process, judged by what it prints and how it ends. */
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
+import type { Supplied } from '../src/cli/compute.ts';
+import type { Shoot } from '../src/shoot/schema.ts';
 
 const home = resolve(import.meta.dirname, '..');
 const folder = mkdtempSync(join(tmpdir(), 'rushlight-cli-'));
@@ -99,6 +101,25 @@ test('a reader that stops early is no failure', async () => {
   child.stdout.destroy();
   expect(await new Promise((done) => child.on('exit', done))).toBe(0);
   expect(complaint).toBe('');
+});
+
+test('power: every lamp on the mains is counted; margins, what was not checked and cautions are told', () => {
+  for (const name of readdirSync(join(home, 'shoots')).filter((file) => file.endsWith('.json'))) {
+    const path = join(home, 'shoots', name);
+    const shoot = JSON.parse(readFileSync(path, 'utf8')) as Shoot;
+    for (const [id, scene] of Object.entries(shoot.scenes)) {
+      const { status, stdout } = rushlight('power', path, '--scene', id, '--json');
+      const told = JSON.parse(stdout) as Supplied['solution'] & Supplied;
+      const counted = told.loads.map((l) => l.id);
+      for (const [lamp, { feed }] of Object.entries(scene.rig.lamps))
+        if (feed) expect(counted).toContain(lamp);
+      expect(told.uncounted).toEqual([]);
+      expect(status).toBe(told.worst === 'within' ? 0 : 1);
+      const { stdout: text } = rushlight('power', path, '--scene', id);
+      for (const line of [...told.notChecked, ...told.cautions]) expect(text).toContain(line);
+      expect(text).not.toMatch(/\bsafe\b|\bok\b|will trip/i);
+    }
+  }
 });
 
 /** Starts `npm start`'s program; resolves once it has printed its address. */

@@ -5,7 +5,7 @@
 import type { Solution } from '../power/solve.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { Cure, Trouble } from '../scheme/trouble.ts';
-import type { AngleRef } from '../shoot/rigFor.ts';
+import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { BadUse } from './command.ts';
 
@@ -39,8 +39,14 @@ export async function tellAngle(_shoot: Shoot, _ref: AngleRef, _effort: Effort):
 }
 
 /** The document with a cure's edit made. */
-export async function withCure(_shoot: Shoot, _cure: Cure): Promise<Shoot> {
-  throw new NotThere('making the edit that a cure names');
+export async function withCure(shoot: Shoot, cure: Cure): Promise<Shoot> {
+  const { applyEdit, EditError } = await import('../shoot/edits.ts');
+  try {
+    return applyEdit(shoot, cure).shoot;
+  } catch (error) {
+    if (error instanceof EditError) throw new BadUse([`The cure cannot be made: ${error.message}`]);
+    throw error;
+  }
 }
 
 /** A picture as the camera would show it. */
@@ -61,10 +67,37 @@ export async function pictureOf(
   throw new NotThere('pictures of an angle, from a shoot file');
 }
 
+/** A solved supply. */
+export interface Supplied {
+  solution: Solution;
+  cautions: readonly string[];
+  /** Lamps that could not be counted, in words. */
+  uncounted: readonly string[];
+}
+
 /** The supply of a scene's place with its rig plugged in, solved; for one angle, its cheats included. */
 export async function powerOf(
-  _shoot: Shoot,
-  _at: { scene: string; angle: string | undefined },
-): Promise<{ solution: Solution; cautions: readonly string[] }> {
-  throw new NotThere('amps and volts, from a shoot file');
+  shoot: Shoot,
+  at: { scene: string; angle: string | undefined },
+): Promise<Supplied> {
+  const { networkOf } = await import('../setup/network.ts');
+  const { kindOf, loadOf } = await import('../setup/lamps.ts');
+  const { solve } = await import('../power/solve.ts');
+  const { cautions } = await import('../power/caution.ts');
+  const scene = shoot.scenes[at.scene]!;
+  const place = shoot.places[scene.place]!;
+  const lamps =
+    at.angle === undefined ? scene.rig.lamps : rigFor(shoot, { scene: at.scene, angle: at.angle }).lamps;
+  const uncounted: string[] = [];
+  const network = networkOf(place, shoot.kit, lamps, scene.rig.multiways, (id) => {
+    const lamp = lamps[id]!;
+    const head = shoot.kit.lamps[lamp.head];
+    const kind = kindOf(head);
+    if (head && kind) return loadOf(lamp, head, kind);
+    uncounted.push(
+      `lamp ${lamp.number} (${lamp.head}): of no kind that is known, so its watts are not counted`,
+    );
+    return undefined;
+  });
+  return { solution: solve(network), cautions: cautions(network), uncounted };
 }

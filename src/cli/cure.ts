@@ -1,5 +1,6 @@
 /** `rushlight cure`: troubles, the acts that would help, and one of them made. */
 import type { Cure } from '../scheme/trouble.ts';
+import { saveShoot } from '../shoot/file.ts';
 import { BadUse, command, effortOptions, wholeNumber } from './command.ts';
 import { type Told, tellAngle, withCure } from './compute.ts';
 import { writeWhole } from './files.ts';
@@ -72,7 +73,7 @@ export async function run(args: readonly string[]): Promise<number> {
     const choice = cures(told[0]!);
     const cure = choice[o.take - 1];
     if (!cure) throw new BadUse([`There is no cure ${o.take} here (${choice.length} in all).`]);
-    writeWhole(o.out, `${JSON.stringify(await withCure(shoot, cure), null, 2)}\n`);
+    writeWhole(o.out, saveShoot(await withCure(shoot, cure)));
     process.stderr.write(`${cure.says}\nWritten: ${o.out}\n`);
     return 0;
   }

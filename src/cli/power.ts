@@ -1,20 +1,20 @@
 /** `rushlight power`: amps, volts and margins from the board to every lamp. */
-import type { DeviceAnswer, Solution } from '../power/solve.ts';
+import type { DeviceAnswer } from '../power/solve.ts';
 import { ampsUp, percent } from '../power/verdict.ts';
 import { command } from './command.ts';
-import { powerOf } from './compute.ts';
+import { powerOf, type Supplied } from './compute.ts';
 import { angleAsked, readShoot, sceneOf } from './shoot.ts';
 import { figure, table } from './table.ts';
 
 const amps = (a: number | undefined) => (a === undefined ? '?' : ampsUp(a));
 
 /** A solved supply as text. Amps are rounded up; what nobody told is a question mark; what was not checked is listed. */
-export function powerText(solution: Solution, cautions: readonly string[]): string {
+export function powerText({ solution, cautions, uncounted }: Supplied): string {
   const ways = (head: string, answers: readonly DeviceAnswer[]) =>
     table(
       [
         { head },
-        { head: 'A', right: true },
+        { head: 'A undimmed', right: true },
         { head: 'at worst V', right: true },
         { head: 'of', right: true },
         { head: 'left', right: true },
@@ -33,7 +33,7 @@ export function powerText(solution: Solution, cautions: readonly string[]): stri
   const loads = table(
     [
       { head: 'lamp or load' },
-      { head: 'A', right: true },
+      { head: 'A now', right: true },
       { head: 'volts', right: true },
       { head: 'lost', right: true },
       { head: 'checked' },
@@ -51,7 +51,7 @@ export function powerText(solution: Solution, cautions: readonly string[]): stri
     ...(solution.upstream.length ? [ways('ahead of the board', solution.upstream)] : []),
     ...(solution.devices.length ? [ways('on the way', solution.devices)] : []),
     loads,
-    ['Not checked:', ...solution.notChecked.map((line) => `  ${line}`)].join('\n'),
+    ['Not checked:', ...[...uncounted, ...solution.notChecked].map((line) => `  ${line}`)].join('\n'),
     cautions.join('\n'),
   ].join('\n\n');
 }
@@ -71,9 +71,12 @@ export async function run(args: readonly string[]): Promise<number> {
     o.angle === undefined
       ? { scene: sceneOf(shoot, o.scene), angle: undefined }
       : angleAsked(shoot, o.scene, o.angle);
-  const { solution, cautions } = await powerOf(shoot, at);
+  const supplied = await powerOf(shoot, at);
+  const { solution, cautions, uncounted } = supplied;
   process.stdout.write(
-    o.json ? `${JSON.stringify({ ...solution, cautions }, null, 2)}\n` : `${powerText(solution, cautions)}\n`,
+    o.json
+      ? `${JSON.stringify({ ...solution, uncounted, cautions }, null, 2)}\n`
+      : `${powerText(supplied)}\n`,
   );
-  return solution.worst === 'within' ? 0 : 1;
+  return solution.worst === 'within' && uncounted.length === 0 ? 0 : 1;
 }
