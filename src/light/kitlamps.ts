@@ -102,6 +102,7 @@ const bulb = (id: string, words: string, watts: number, bareLm: number): KitLamp
   classI: false,
   ripple: 0.1,
   doors: false,
+  note: 'Lumens of lists for 120 V (100 W: 230 V); a 230 V bulb gives up to 15 % less, lists differ by as much.',
 });
 
 const led = {
@@ -201,7 +202,7 @@ export const KIT_LAMPS: readonly KitLamp[] = [
     id: 'tube-36',
     words: '4 ft fluorescent tube, cool white',
     source: 'fluorescent',
-    cctK: 4230,
+    cctK: 4000,
     watts: 45,
     powerFactor: 0.5,
     supply: 'mains',
