@@ -25,6 +25,7 @@ export function directAt(
   seed: number,
   out: Direct,
   rays: RayCount,
+  shadows = true,
 ): void {
   const { position, normal, toEye, material } = points;
   const { stuff } = world;
@@ -58,8 +59,11 @@ export function directAt(
         if (cos <= 0) continue;
         const lux = picked[4]! * cos;
         const density = picked[5]!;
-        rays.shadow++;
-        const share = reaches(world, px, py, pz, dx, dy, dz, picked[3]!);
+        let share = 1;
+        if (shadows) {
+          rays.shadow++;
+          share = reaches(world, px, py, pz, dx, dy, dz, picked[3]!);
+        }
         if (share === 0) continue;
         diffuse += lux * share;
         if (f0 > 0) {
@@ -82,8 +86,11 @@ export function directAt(
           if (!meetEmitter(set, e, px, py, pz, dx, dy, dz)) continue;
           const density = picked[5]!;
           const luminance = picked[6]!;
-          rays.shadow++;
-          const share = reaches(world, px, py, pz, dx, dy, dz, picked[3]!);
+          let share = 1;
+          if (shadows) {
+            rays.shadow++;
+            share = reaches(world, px, py, pz, dx, dy, dz, picked[3]!);
+          }
           if (share === 0) continue;
           gloss(f0, alpha, nx, ny, nz, dx, dy, dz, ex, ey, ez);
           if (lobe.value > 0) shine += (lobe.value * cos * luminance * share) / (lobe.density + density);

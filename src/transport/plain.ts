@@ -100,12 +100,12 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       return work.finish();
     },
 
-    async direct(points, layer, { seed, signal, samples }) {
+    async direct(points, layer, { seed, signal, samples, shadows = true }) {
       const { world } = loaded();
       const { set } = layerOf(layer);
       const out: Direct = { diffuse: new Float32Array(points.count), gloss: new Float32Array(points.count) };
       await inBursts(points.count, samples * set.count, signal, (from, to) =>
-        directAt(world, set, points, from, to, samples, seed, out, rays),
+        directAt(world, set, points, from, to, samples, seed, out, rays, shadows),
       );
       return out;
     },

@@ -100,8 +100,12 @@ export interface Tracer {
     height: number,
     options: TraceOptions & { samples?: number; jitter?: boolean; rows?: Stretch },
   ): Promise<Hits>;
-  /** Direct light by `samples` points on each emitter (stratified). */
-  direct(points: SurfacePoints, layer: number, options: TraceOptions & { samples: number }): Promise<Direct>;
+  /** Direct light by `samples` points on each emitter (stratified); `shadows: false` as if nothing stood in the way. */
+  direct(
+    points: SurfacePoints,
+    layer: number,
+    options: TraceOptions & { samples: number; shadows?: boolean },
+  ): Promise<Direct>;
   /** patchCount: mean direct illuminance of each patch (lux), both for quick solve. */
   patchDirect(
     layer: number,
