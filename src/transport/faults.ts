@@ -3,7 +3,7 @@ import { atSamples, constant } from '../colour/spectrum.ts';
 import type { Material, Stage } from '../stage/stage.ts';
 import type { Law } from './judge.ts';
 import { closedForms, energy, formFactors, highlights, panes, shadows } from './lawsDirect.ts';
-import { furnace, images, linear, swap, variance } from './lawsPaths.ts';
+import { furnace, images, linear, sheen, swap, variance } from './lawsPaths.ts';
 import type { Emitter, TransportScene } from './scene.ts';
 import type { Direct, PathEstimate, SurfacePoints, Tracer } from './tracer.ts';
 
@@ -151,6 +151,11 @@ export const FAULTS: readonly Fault[] = [
           m.gloss ? { ...m, gloss: { ...m.gloss, roughness: m.gloss.roughness * 1.1 } } : m,
         ),
     },
+  },
+  {
+    what: 'a tenth of the bounced light in the gloss lost',
+    law: sheen,
+    spoil: { trace: everyLayer(0.9, (l) => l.glossBounced ?? new Float32Array(0)) },
   },
   {
     what: 'what moves throws no shadow',

@@ -29,7 +29,7 @@ export const FALSE_ALARM = 1e-6;
 export const MOST_COMPARISONS = 100;
 /** Batches that every comparison needs, and that the laws take. */
 export const LEAST_BATCHES = 32;
-export const BATCHES = 48;
+export const BATCHES = 36;
 
 export interface Verdict {
   holds: boolean;

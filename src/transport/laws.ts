@@ -1,7 +1,7 @@
 /** All laws that a tracer must keep. */
 import type { Law } from './judge.ts';
 import { closedForms, energy, formFactors, highlights, panes, shadows } from './lawsDirect.ts';
-import { furnace, images, linear, swap, variance } from './lawsPaths.ts';
+import { furnace, images, linear, sheen, swap, variance } from './lawsPaths.ts';
 
 export const LAWS: readonly Law[] = [
   closedForms,
@@ -14,5 +14,6 @@ export const LAWS: readonly Law[] = [
   images,
   linear,
   swap,
+  sheen,
   variance,
 ];

@@ -282,7 +282,7 @@ export const panes: Law = {
 };
 
 /** GGX in the handbook's form (Walter et al. 2007, eq. 33, 34; Smith height-correlated), by the angles' tangents. */
-function handbookGloss(f0: number, alpha: number, l: Vec3, e: Vec3): number {
+export function handbookGloss(f0: number, alpha: number, l: Vec3, e: Vec3): number {
   if (l[2] <= 0 || e[2] <= 0) return 0;
   const h = normalize([l[0] + e[0], l[1] + e[1], l[2] + e[2]]);
   const tan2 = (c: number) => (1 - c * c) / (c * c);

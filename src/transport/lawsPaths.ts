@@ -10,6 +10,8 @@ import type { Material, Stage } from '../stage/stage.ts';
 import { boxQuads, lamp, matte, meanAt, pointsInside, probeAt, stageOf } from './box.ts';
 import type { Law } from './judge.ts';
 import { batchesOf, compare } from './judge.ts';
+import { handbookGloss } from './lawsDirect.ts';
+import { pointsOf } from './points.ts';
 import type { Emitter } from './scene.ts';
 
 const bulb = (centre: Vec3, lm: number, radiusM = 0.05): Emitter => ({
@@ -231,6 +233,93 @@ export const images: Law = {
       compare('nothing direct', 'the panel faces away', got[2]!, 0),
       compare('pane', 'image panel by quadrature with light/glass', got[3]!, thrown),
     ];
+  },
+};
+
+/** The room in a gloss: a lit matte tile is a panel of luminance ρE/π. */
+export const sheen: Law = {
+  name: 'gloss: bounced light in it as by quadrature',
+  async run(tracer, seed) {
+    const side = 1.4;
+    const centre: Vec3 = [-1.3, 0.4, 1.5];
+    const axis = normalize([1.3, -0.4, -1.5]);
+    const y = normalize(sub([0, 0, 1], scale(axis, axis[2])));
+    const x = cross(y, axis);
+    const toEye = normalize([1, -0.2, 1]);
+    const f0 = 0.05;
+    const cases = [0.3, 0.7];
+    const far: Vec3 = [0, 0, -500];
+    const stage = stageOf(
+      [
+        {
+          corner: add(centre, add(scale(x, -side / 2), scale(y, -side / 2))),
+          sideU: scale(x, side),
+          sideV: scale(y, side),
+          material: matte(
+            spectrumOf((nm) => nm / 1000),
+            'tile',
+          ),
+        },
+        ...cases.map((roughness) => ({
+          corner: far,
+          sideU: [1, 0, 0] as Vec3,
+          sideV: [0, 1, 0] as Vec3,
+          material: { ...matte(0, `r ${roughness}`), gloss: { f0, roughness } },
+        })),
+      ],
+      'tile',
+    );
+    // So far off that it lights the tile evenly: 1000 lx.
+    const distance = 2e4;
+    await tracer.load({
+      stage,
+      layers: [lamp('far', bulb(add(centre, scale(axis, distance)), 4 * Math.PI * 1000 * distance ** 2))],
+    });
+    const at = cases.map((_, i) => {
+      const points = pointsOf(100);
+      for (let p = 0; p < points.count; p++) {
+        points.normal.set([0, 0, 1], p * 3);
+        points.faceNormal.set([0, 0, 1], p * 3);
+        points.toEye.set(toEye, p * 3);
+      }
+      points.material.fill(1 + i);
+      return points;
+    });
+    const got = await batchesOf(seed, async (s) => {
+      const out: number[] = [];
+      for (const points of at) {
+        const { glossBounced } = (await tracer.trace(points, { seed: s, paths: 16 })).layers[0]!;
+        out.push(
+          ...[0, 11].map((k) =>
+            meanAt((glossBounced ?? new Float32Array(12)).filter((_, i) => i % 12 === k)),
+          ),
+        );
+      }
+      return out;
+    });
+    return cases.flatMap((roughness, i) => {
+      const n = 300;
+      let sum = 0;
+      for (let a = 0; a < n; a++) {
+        for (let b = 0; b < n; b++) {
+          const u = ((a + 0.5) / n - 0.5) * side;
+          const v = ((b + 0.5) / n - 0.5) * side;
+          const p = add(centre, add(scale(x, u), scale(y, v)));
+          const d2 = dot(p, p);
+          const l = normalize(p);
+          sum += (handbookGloss(f0, roughness ** 2, l, toEye) * l[2] * -dot(l, axis) * (side / n) ** 2) / d2;
+        }
+      }
+      // Luminance of the tile at 430 and 710 nm: ρE/π.
+      return [0.43, 0.71].map((rho, k) =>
+        compare(
+          `roughness ${roughness}, ${rho * 1000} nm`,
+          'GGX by midpoint quadrature, 300 × 300',
+          got[i * 2 + k]!,
+          (sum * rho * 1000) / Math.PI,
+        ),
+      );
+    });
   },
 };
 

@@ -313,7 +313,7 @@ export function refitTree(
   const box = new Float32Array(tree.box.length);
   const bounds = new Float32Array(6);
   /** Bounds of a child into `out` at `at`; its own children are done, for they have higher numbers. */
-  const fit = (ref: number, out: Float32Array, at: number): void => {
+  const fitBox = (ref: number, out: Float32Array, at: number): void => {
     if (ref >= 0) {
       const b = ref * 12;
       for (let x = 0; x < 3; x++) {
@@ -339,10 +339,10 @@ export function refitTree(
     }
   };
   for (let node = child.length / 2 - 1; node >= 0; node--) {
-    fit(child[node * 2]!, box, node * 12);
-    fit(child[node * 2 + 1]!, box, node * 12 + 6);
+    fitBox(child[node * 2]!, box, node * 12);
+    fitBox(child[node * 2 + 1]!, box, node * 12 + 6);
   }
-  if (root !== EMPTY) fit(root, bounds, 0);
+  if (root !== EMPTY) fitBox(root, bounds, 0);
   return { root, box, child, corner, id, pass, bounds };
 }
 
