@@ -485,7 +485,7 @@ export function drawSkinIn(
   }
 }
 
-/** Distance along the line from `o` in direction `d` to triangle `t` (index of its first corner). [Möller–Trumbore] */
+/** Distance along the line from `o` in direction `d` to triangle `t` (index of its first corner). [MOLLER-1997] */
 function rayTriangle(o: P3, d: P3, at: ArrayLike<number>, tris: number[], t: number): number | undefined {
   const [a, b, e] = [3 * tris[t]!, 3 * tris[t + 1]!, 3 * tris[t + 2]!];
   const A: P3 = [at[a]!, at[a + 1]!, at[a + 2]!];

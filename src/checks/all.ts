@@ -20,6 +20,12 @@ export const SUBJECTS: Readonly<Record<string, Subject>> = {
   light: { rows: async () => (await import('./light.ts')).rows() },
   camera: { rows: async () => (await import('./camera.ts')).rows() },
   power: { rows: async () => (await import('./power.ts')).rows() },
+  people: {
+    rows: async (tools) =>
+      (await import('./people.ts')).rows(
+        (await import('../stage/people/decode.ts')).decodePeople(await tools.people()),
+      ),
+  },
   transport: {
     slow: true,
     rows: async () =>

@@ -86,7 +86,7 @@ export function rayTree(p: Float32Array, indices: ArrayLike<number>, triangles: 
         const a = 3 * indices[3 * t]!;
         const bb = 3 * indices[3 * t + 1]!;
         const c = 3 * indices[3 * t + 2]!;
-        // Möller–Trumbore.
+        // [MOLLER-1997]
         const e1x = p[bb]! - p[a]!;
         const e1y = p[bb + 1]! - p[a + 1]!;
         const e1z = p[bb + 2]! - p[a + 2]!;

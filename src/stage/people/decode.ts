@@ -1,4 +1,4 @@
-/** Opens people.bin: eight people on one topology, their clothes, hair and skeleton. Layout: scripts/people/packer.ts. */
+/** Opens people.bin: eight people on one topology, their clothes, hair and skeleton. Layout: scripts/people/packer.ts. [MAKEHUMAN-CC0] */
 
 /** A garment: one topology for all its wearers. */
 export interface Garment {
