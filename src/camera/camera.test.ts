@@ -222,7 +222,7 @@ test('offset from the locus is what the temperature reads back', () => {
   }
 });
 
-/** Full dichromacy in linear RGB [MACHADO-2009, severity 1]. */
+/** Full dichromacy in linear RGB at severity 1 [MACHADO-2009]. */
 const BLINDNESS = {
   red: [0.152286, 1.052583, -0.204868, 0.114503, 0.786281, 0.099216, -0.003882, -0.048116, 1.051998],
   green: [0.367322, 0.860646, -0.227968, 0.280085, 0.672501, 0.047413, -0.01182, 0.04294, 0.968881],

@@ -11,7 +11,7 @@ export function linearAt(xs: readonly number[], ys: ArrayLike<number>, x: number
 }
 
 /**
- * A smooth curve that never overshoots: monotone cubic pieces (Fritsch and Butland 1984, weighted harmonic mean
+ * A smooth curve that never overshoots: monotone cubic pieces (weighted harmonic mean [FRITSCH-BUTLAND]
  * of the slopes). Outside the list the end values.
  */
 export function monotoneCubic(xs: readonly number[], ys: ArrayLike<number>): (x: number) => number {
