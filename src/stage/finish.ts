@@ -1,0 +1,64 @@
+/** A finish as people tell it, as a material. */
+import { neutral, reflectanceFromColour } from '../colour/reflectance.ts';
+import type { Material } from './stage.ts';
+
+export interface FinishSpec {
+  words?: string;
+  /** Luminous reflectance, 0–1. */
+  reflectance: number;
+  /** Hue as `#rrggbb`; its lightness is ignored. */
+  colour?: string;
+  /** Normal-incidence gloss, 0–1. */
+  glossF0?: number;
+  /** 0 polished … 1 dull. */
+  roughness?: number;
+  mirror?: boolean;
+}
+
+/** Gloss of kinds of surface where the finish tells none; common values of refractive index 1.5, and judgement. */
+export const ENAMEL = { glossF0: 0.05, roughness: 0.2 } as const;
+export const VARNISH = { glossF0: 0.04, roughness: 0.45 } as const;
+export const STEEL = { glossF0: 0.45, roughness: 0.3 } as const;
+
+export function materialOf(f: FinishSpec, usual?: { glossF0: number; roughness: number }): Material {
+  const name = f.words ?? (f.mirror ? 'mirror' : 'a surface');
+  const reflectance = f.colour ? reflectanceFromColour(f.colour, f.reflectance) : neutral(f.reflectance);
+  if (f.mirror) return { name, reflectance, kind: 'mirror' };
+  const f0 = f.glossF0 ?? usual?.glossF0 ?? 0;
+  return {
+    name,
+    reflectance,
+    kind: 'opaque',
+    ...(f0 > 0 ? { gloss: { f0, roughness: f.roughness ?? usual?.roughness ?? 0.5 } } : {}),
+  };
+}
+
+const black = (name: string, rho: number, f0: number, roughness: number): Material => ({
+  name,
+  reflectance: neutral(rho),
+  kind: 'opaque',
+  gloss: { f0, roughness },
+});
+
+/** Finishes of lamps and grip where nobody tells them; reflectances are judgement. */
+export const BLACK_PAINT: Material = black('black paint', 0.05, 0.04, 0.5);
+export const CHROME: Material = {
+  name: 'chromed steel',
+  reflectance: neutral(0.25),
+  kind: 'opaque',
+  gloss: { f0: 0.55, roughness: 0.2 },
+};
+export const GREY_STEEL: Material = {
+  name: 'grey steel',
+  reflectance: neutral(0.25),
+  kind: 'opaque',
+  gloss: { f0: 0.3, roughness: 0.4 },
+};
+export const BLACK_CLOTH: Material = { name: 'black cloth', reflectance: neutral(0.03), kind: 'opaque' };
+export const WHITE_PLASTIC: Material = {
+  name: 'white plastic',
+  reflectance: neutral(0.75),
+  kind: 'opaque',
+  gloss: { f0: 0.04, roughness: 0.3 },
+};
+export const PANE: Material = { name: 'window glass', reflectance: neutral(0), kind: 'glass' };

@@ -1,0 +1,9 @@
+/** Plain bodies: box, cylinder, post. */
+import { box, cylinder } from '../build.ts';
+import type { Builder } from './work.ts';
+
+export const plainBox: Builder = ({ d, w, deep, h, slot }) =>
+  box(d, [-w / 2, -deep / 2, 0], [w / 2, deep / 2, h], slot());
+
+export const plainCylinder: Builder = ({ d, w, deep, h, slot }) =>
+  cylinder(d, [0, 0, 0], [0, 0, h], (w + deep) / 4, slot());

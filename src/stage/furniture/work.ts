@@ -1,0 +1,42 @@
+/** What a builder of furniture is given, and how a thing is told. */
+import type { Vec3 } from '../../maths/vec3.ts';
+import type { FinishSpec } from '../finish.ts';
+import type { Draft } from '../mesh.ts';
+
+export interface FurnitureSpec {
+  /** Part id without its prefix. */
+  id: string;
+  words: string;
+  kind: string;
+  /** Middle of its footprint at its lowest point, metres. */
+  at: Vec3;
+  /** Width (local x), depth (local y), height, metres. */
+  sizeM: Vec3;
+  /** About the vertical, counter-clockwise seen from above. Seats look along local +x, cased things along local −y. */
+  turnDeg?: number;
+  finish: FinishSpec;
+  /** Of named parts that differ. */
+  finishes?: Readonly<Record<string, FinishSpec>>;
+  /** Measures a kind needs, metres or counts. */
+  detail?: Readonly<Record<string, number>>;
+}
+
+/** A rectangle cut through a flat thing, local metres: x0, y0, x1, y1. */
+export type Cut = readonly [number, number, number, number];
+
+export interface Work {
+  d: Draft;
+  /** Width, depth, height, metres; the frame stands in the middle of the footprint. */
+  w: number;
+  deep: number;
+  h: number;
+  /** Slot of a named part's finish, or of the main one; `usual` gloss where the finish tells none. */
+  slot: (part?: string, usual?: { glossF0: number; roughness: number }) => number;
+  detail: (name: string, otherwise: number) => number;
+  /** Cut-outs that other things ask for (a worktop over a sink). */
+  cuts: readonly Cut[];
+  /** Height over its own foot of the surface laid over it (a sink under a worktop), metres. */
+  coverM?: number;
+}
+
+export type Builder = (work: Work) => void;

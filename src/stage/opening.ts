@@ -1,0 +1,65 @@
+/** What stands in an opening: a pane in its frame, a shut leaf, a leaf that hangs open. */
+import { box, cylinder, panel } from './build.ts';
+import { CHROME, PANE } from './finish.ts';
+import { bodyOf, type Draft, draft, type Frame, inFrame, slotOf, upright } from './mesh.ts';
+import type { Body, Material, Part } from './stage.ts';
+
+/** x along the wall, y into the room, z up; origin at the lower near corner on the inner face; the wall is at y < 0. */
+export interface OpeningPlace {
+  frame: Frame;
+  widthM: number;
+  heightM: number;
+  wallM: number;
+}
+
+/** Frame and leaf go this far into the wall, so that no light passes beside them. */
+const BED_M = 0.005;
+const FRAME_M = 0.06;
+const LEAF_M = 0.04;
+
+/** A fixed window: four bars 6 cm wide and one pane in the middle of the wall. */
+export function paneBody(o: OpeningPlace, part: Part, bars: Material): Body {
+  const d = draft(o.frame);
+  const s = slotOf(d, bars);
+  const { widthM: w, heightM: h } = o;
+  const y0 = -o.wallM / 2 - FRAME_M / 2;
+  const y1 = y0 + FRAME_M;
+  box(d, [-BED_M, y0, -BED_M], [FRAME_M, y1, h + BED_M], s);
+  box(d, [w - FRAME_M, y0, -BED_M], [w + BED_M, y1, h + BED_M], s);
+  box(d, [FRAME_M, y0, -BED_M], [w - FRAME_M, y1, FRAME_M], s);
+  box(d, [FRAME_M, y0, h - FRAME_M], [w - FRAME_M, y1, h + BED_M], s);
+  const glass = slotOf(d, PANE);
+  const e = FRAME_M - BED_M;
+  panel(d, [e, -o.wallM / 2, e], [w - 2 * e, 0, 0], [0, 0, h - 2 * e], glass, { patchM: 1e3 });
+  return bodyOf(d, part);
+}
+
+/** A shut leaf (or a board that closes a gap or window) bedded into the reveals. */
+export function shutBody(o: OpeningPlace, part: Part, leaf: Material, kind: 'door' | 'window' | 'gap'): Body {
+  const d = draft(o.frame);
+  const y0 = -0.03 - LEAF_M;
+  box(d, [-BED_M, y0, -BED_M], [o.widthM + BED_M, y0 + LEAF_M, o.heightM + BED_M], slotOf(d, leaf));
+  if (kind === 'door') handle(d, o.widthM - 0.07, y0, y0 + LEAF_M, o.heightM);
+  return bodyOf(d, part);
+}
+
+/** A leaf hinged at the near edge on the inner face, standing `open` radians into the room; minus: outward. */
+export function leafBody(o: OpeningPlace, part: Part, leaf: Material, open: number): Body {
+  const d = draft(o.frame);
+  const inward = open >= 0;
+  const hinge = upright([0.004, inward ? 0 : -o.wallM, 0.004], open);
+  inFrame(d, hinge, () => {
+    const y0 = inward ? -LEAF_M : 0;
+    box(d, [0, y0, 0], [o.widthM - 0.008, y0 + LEAF_M, o.heightM - 0.008], slotOf(d, leaf));
+    handle(d, o.widthM - 0.07, y0, y0 + LEAF_M, o.heightM);
+  });
+  return bodyOf(d, part);
+}
+
+/** A knob on each face of a leaf. */
+function handle(d: Draft, x: number, y0: number, y1: number, heightM: number): void {
+  if (heightM < 1.5) return;
+  const s = slotOf(d, CHROME);
+  cylinder(d, [x, y0, 1], [x, y0 - 0.05, 1], 0.024, s);
+  cylinder(d, [x, y1, 1], [x, y1 + 0.05, 1], 0.024, s);
+}

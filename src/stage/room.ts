@@ -1,0 +1,309 @@
+/**
+ * A room as bodies: floor, ceiling, each wall with its inside, outside and reveals, what is in the openings, and the
+ * ground around. Together floor, walls and ceiling are one closed shell, so that no light slips in at a corner.
+ */
+import { add, DEG, scale, sub, type Vec3 } from '../maths/vec3.ts';
+import { panel } from './build.ts';
+import { type FinishSpec, materialOf } from './finish.ts';
+import { bodyOf, type Draft, draft, newPatch, polygon, slotOf } from './mesh.ts';
+import { leafBody, paneBody, shutBody } from './opening.ts';
+import { clipToBox, convexPieces, setOut, signedArea, subtract, type Vec2 } from './outline.ts';
+import type { Body, PartKind } from './stage.ts';
+
+export interface OpeningSpec {
+  kind: 'door' | 'window' | 'gap';
+  words?: string;
+  /** Wall i runs from outline corner i to corner i + 1. */
+  wall: number;
+  /** Along the wall from its first corner, metres. */
+  fromM: number;
+  toM: number;
+  sillM: number;
+  headM: number;
+  fill: 'open' | 'shut' | 'glass';
+  /** A hinged leaf of an open door stands this far open; hinged at `fromM`, into the room; minus: outward. */
+  leafDeg?: number;
+  /** Of leaf or frame; absent: as the wall (leaf), white gloss (frame). */
+  finish?: FinishSpec;
+}
+
+export interface RoomSpec {
+  /** Floor corners, metres, counter-clockwise seen from above. */
+  outline: readonly Vec2[];
+  /** Absent: no ceiling, walls 3 m. */
+  ceilingM?: number;
+  floor: FinishSpec;
+  ceiling?: FinishSpec;
+  walls: FinishSpec;
+  /** Walls that differ, by number. */
+  wallFinishes?: Readonly<Record<string, FinishSpec>>;
+  openings: Readonly<Record<string, OpeningSpec>>;
+  outside?: { groundM: number; ground: FinishSpec };
+  /** Largest side of a patch inside, metres; absent: `patchOfRoom`. */
+  patchM?: number;
+}
+
+/** Thickness of walls, floor and roof, metres (judgement: a brick and plaster). */
+export const WALL_M = 0.2;
+/** Patches of surfaces that only the night sees, metres. */
+const OUTSIDE_PATCH_M = 1;
+/** The ground reaches this far beyond the walls, metres. */
+const GROUND_M = 6;
+const OPEN_WALL_M = 3;
+
+const perimeter = (p: readonly Vec2[]): number =>
+  p.reduce((s, a, i) => {
+    const b = p[(i + 1) % p.length]!;
+    return s + Math.hypot(b[0] - a[0], b[1] - a[1]);
+  }, 0);
+
+/** 25 cm, and larger in a hall whose inside would need more than some 2,800 patches. */
+export function patchOfRoom(spec: RoomSpec): number {
+  const area =
+    2 * Math.abs(signedArea(spec.outline)) + perimeter(spec.outline) * (spec.ceilingM ?? OPEN_WALL_M);
+  return spec.patchM ?? Math.max(0.25, Math.sqrt(area / 2800));
+}
+
+/** A flat face of any outline at height z, cut by a grid; one patch a cell. */
+function plate(
+  d: Draft,
+  outline: readonly Vec2[],
+  z: number,
+  up: boolean,
+  slot: number,
+  patchM: number,
+): void {
+  const xs = outline.map((p) => p[0]);
+  const ys = outline.map((p) => p[1]);
+  const x0 = Math.min(...xs);
+  const y0 = Math.min(...ys);
+  const w = Math.max(...xs) - x0;
+  const h = Math.max(...ys) - y0;
+  const nx = Math.max(1, Math.ceil(w / patchM - 1e-6));
+  const ny = Math.max(1, Math.ceil(h / patchM - 1e-6));
+  const pieces = convexPieces(outline);
+  const grid = (i: number, n: number, from: number, size: number): number =>
+    i === n ? from + size : from + (size * i) / n;
+  for (let j = 0; j < ny; j++)
+    for (let i = 0; i < nx; i++) {
+      const p = newPatch(d);
+      for (const piece of pieces) {
+        const cut = clipToBox(
+          piece,
+          grid(i, nx, x0, w),
+          grid(j, ny, y0, h),
+          grid(i + 1, nx, x0, w),
+          grid(j + 1, ny, y0, h),
+        );
+        if (!cut.length) continue;
+        const corners = cut.map(([x, y]): Vec3 => [x, y, z]);
+        polygon(d, up ? corners : corners.reverse(), slot, p);
+      }
+    }
+}
+
+interface Made {
+  bodies: Body[];
+  /** What could not be built as told, in words. */
+  notes: string[];
+}
+
+export function buildRoom(spec: RoomSpec): Made {
+  const notes: string[] = [];
+  let outline = spec.outline;
+  if (signedArea(outline) < 0)
+    notes.push('The outline runs clockwise: walls are numbered as told, seen from outside.');
+  if (outline.length < 3 || Math.abs(signedArea(outline)) < 1e-6)
+    return { bodies: [], notes: ['The outline encloses no floor.'] };
+  if (signedArea(outline) < 0) outline = [...outline].reverse();
+  const n = outline.length;
+  const patchM = patchOfRoom(spec);
+  const height = spec.ceilingM ?? OPEN_WALL_M;
+  const roofZ = spec.ceilingM === undefined ? height : height + WALL_M;
+  const baseZ = Math.min(0, spec.outside?.groundM ?? 0) - WALL_M;
+  const outer = setOut(outline, WALL_M);
+  const bodies: Body[] = [];
+  const floorM = materialOf(spec.floor);
+  const make = (id: string, words: string, kind: PartKind, work: (d: Draft) => void): void => {
+    const d = draft(undefined, patchM);
+    work(d);
+    bodies.push(bodyOf(d, { id, words, kind, moving: false }));
+  };
+
+  // Floor and ceiling: inside face at the grid, outer face coarse.
+  make('floor', 'the floor', 'room', (d) => {
+    plate(d, outline, 0, true, slotOf(d, floorM), patchM);
+    plate(d, outer, baseZ, false, slotOf(d, floorM), OUTSIDE_PATCH_M * 3);
+  });
+  if (spec.ceilingM !== undefined) {
+    const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 });
+    make('ceiling', 'the ceiling', 'room', (d) => plate(d, outline, height, false, slotOf(d, m), patchM));
+    make('roof', 'the roof', 'outside', (d) => plate(d, outer, roofZ, true, slotOf(d, m), OUTSIDE_PATCH_M));
+  }
+
+  // Openings by wall, kept inside their wall and clear of each other.
+  const holes: { id: string; o: OpeningSpec; u0: number; u1: number; v0: number; v1: number }[][] =
+    outline.map(() => []);
+  for (const [id, o] of Object.entries(spec.openings)) {
+    const a = outline[o.wall];
+    if (!a) {
+      notes.push(`${o.words ?? id}: there is no wall ${o.wall}.`);
+      continue;
+    }
+    const b = outline[(o.wall + 1) % n]!;
+    const l = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    const u0 = Math.max(0.001, Math.min(o.fromM, o.toM));
+    const u1 = Math.min(l - 0.001, Math.max(o.fromM, o.toM));
+    const v0 = Math.max(0, o.sillM);
+    const v1 = Math.min(height - 0.001, o.headM);
+    const others = holes[o.wall]!;
+    if (u1 - u0 < 0.001 || v1 - v0 < 0.001)
+      notes.push(`${o.words ?? id}: lies outside its wall and was left out.`);
+    else if (others.some((h) => u0 < h.u1 && u1 > h.u0 && v0 < h.v1 && v1 > h.v0))
+      notes.push(`${o.words ?? id}: overlaps another opening and was left out.`);
+    else {
+      if (u0 > o.fromM + 0.002 || u1 < o.toM - 0.002 || v1 < o.headM - 0.002)
+        notes.push(`${o.words ?? id}: was cut to fit its wall.`);
+      others.push({ id, o, u0, u1, v0, v1 });
+    }
+  }
+
+  // Walls.
+  for (let i = 0; i < n; i++) {
+    const a = outline[i]!;
+    const b = outline[(i + 1) % n]!;
+    const l = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    const along: Vec3 = [(b[0] - a[0]) / l, (b[1] - a[1]) / l, 0];
+    const out: Vec3 = [along[1], -along[0], 0];
+    const at = (u: number, t: number, z: number): Vec3 => [
+      a[0] + along[0] * u + out[0] * t,
+      a[1] + along[1] * u + out[1] * t,
+      z,
+    ];
+    const finish = spec.wallFinishes?.[String(i)] ?? spec.walls;
+    const wallM = materialOf(finish);
+    const mine = holes[i]!;
+    make(`wall:${i}`, wallWords(out), 'room', (d) => {
+      const s = slotOf(d, wallM);
+      // Inside face, seen from the room: front toward −out.
+      panel(d, at(l, 0, 0), scale(along, -l), [0, 0, height], s, {
+        holes: mine.map((h) => ({ u0: l - h.u1, u1: l - h.u0, v0: h.v0, v1: h.v1 })),
+      });
+      // Outside face between the mitres.
+      const p = outer[i]!;
+      const q = outer[(i + 1) % n]!;
+      const from: Vec3 = [p[0], p[1], baseZ];
+      const span: Vec3 = [q[0] - p[0], q[1] - p[1], 0];
+      const start = (p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1];
+      panel(d, from, span, [0, 0, roofZ - baseZ], s, {
+        patchM: OUTSIDE_PATCH_M,
+        holes: mine.map((h) => ({ u0: h.u0 - start, u1: h.u1 - start, v0: h.v0 - baseZ, v1: h.v1 - baseZ })),
+      });
+      // Top of a wall without a ceiling.
+      if (spec.ceilingM === undefined) {
+        const parts = Math.max(1, Math.ceil(l / OUTSIDE_PATCH_M));
+        for (let k = 0; k < parts; k++) {
+          const inner = (t: number): Vec3 => at(l * t, 0, height);
+          const rim = (t: number): Vec3 => [p[0] + span[0] * t, p[1] + span[1] * t, height];
+          const t0 = k / parts;
+          const t1 = (k + 1) / parts;
+          polygon(d, [rim(t0), rim(t1), inner(t1), inner(t0)], s, newPatch(d));
+        }
+      }
+      // Reveals; a doorway's lower one is floor.
+      const deep = scale(out, WALL_M);
+      for (const h of mine) {
+        const w = h.u1 - h.u0;
+        const tall = h.v1 - h.v0;
+        const lower = h.v0 < 0.02 ? slotOf(d, floorM) : s;
+        panel(d, at(h.u0, 0, h.v0), deep, scale(along, w), lower);
+        panel(d, at(h.u0, 0, h.v1), scale(along, w), deep, s);
+        panel(d, at(h.u0, 0, h.v0), [0, 0, tall], deep, s);
+        panel(d, at(h.u1, 0, h.v0), deep, [0, 0, tall], s);
+      }
+    });
+
+    // What is in the openings.
+    for (const h of mine) {
+      const place = {
+        frame: { origin: at(h.u0, 0, h.v0), x: along, y: scale(out, -1), z: [0, 0, 1] as Vec3 },
+        widthM: h.u1 - h.u0,
+        heightM: h.v1 - h.v0,
+        wallM: WALL_M,
+      };
+      const part = {
+        id: `opening:${h.id}`,
+        words: h.o.words ?? `the ${h.o.kind}`,
+        kind: 'opening' as const,
+        moving: false,
+      };
+      const leafM = materialOf(h.o.finish ?? finish);
+      if (h.o.fill === 'glass') {
+        bodies.push(
+          paneBody(
+            place,
+            part,
+            materialOf(
+              h.o.finish ?? { words: 'white gloss paint', reflectance: 0.75, glossF0: 0.04, roughness: 0.35 },
+            ),
+          ),
+        );
+      } else if (h.o.fill === 'shut') bodies.push(shutBody(place, part, leafM, h.o.kind));
+      else if (h.o.leafDeg) bodies.push(leafBody(place, part, leafM, h.o.leafDeg * DEG));
+    }
+  }
+
+  // Ground around, with the house cut out.
+  if (spec.outside) {
+    const m = materialOf(spec.outside.ground);
+    const z = spec.outside.groundM;
+    make('ground', 'the ground outside', 'outside', (d) => ground(d, outer, z, slotOf(d, m)));
+  }
+  return { bodies, notes };
+}
+
+function ground(d: Draft, outer: readonly Vec2[], z: number, slot: number): void {
+  const xs = outer.map((p) => p[0]);
+  const ys = outer.map((p) => p[1]);
+  const x0 = Math.min(...xs) - GROUND_M;
+  const y0 = Math.min(...ys) - GROUND_M;
+  const nx = Math.ceil((Math.max(...xs) + GROUND_M - x0) / OUTSIDE_PATCH_M);
+  const ny = Math.ceil((Math.max(...ys) + GROUND_M - y0) / OUTSIDE_PATCH_M);
+  const house = convexPieces(outer);
+  for (let j = 0; j < ny; j++)
+    for (let i = 0; i < nx; i++) {
+      const x = x0 + i * OUTSIDE_PATCH_M;
+      const y = y0 + j * OUTSIDE_PATCH_M;
+      let pieces: Vec2[][] = [
+        [
+          [x, y],
+          [x + OUTSIDE_PATCH_M, y],
+          [x + OUTSIDE_PATCH_M, y + OUTSIDE_PATCH_M],
+          [x, y + OUTSIDE_PATCH_M],
+        ],
+      ];
+      for (const part of house) pieces = pieces.flatMap((p) => subtract(p, part));
+      const patch = newPatch(d);
+      for (const p of pieces)
+        polygon(
+          d,
+          p.map(([px, py]): Vec3 => [px, py, z]),
+          slot,
+          patch,
+        );
+    }
+}
+
+/** A wall's name by the way out of the room through it, x east, y north. */
+function wallWords(out: Vec3): string {
+  const names = ['east', 'north-east', 'north', 'north-west', 'west', 'south-west', 'south', 'south-east'];
+  const k = Math.round((Math.atan2(out[1], out[0]) / Math.PI) * 4);
+  return `the ${names[(k + 8) % 8]} wall`;
+}
+
+/** Middle of an edge of the outline, metres: where a wall's name may be written. */
+export const wallMiddle = (outline: readonly Vec2[], i: number): Vec3 => {
+  const a = outline[i]!;
+  const b = outline[(i + 1) % outline.length]!;
+  return add([a[0], a[1], 0], scale(sub([b[0], b[1], 0], [a[0], a[1], 0]), 0.5));
+};
