@@ -1,0 +1,93 @@
+/** Patches as bounced light sees them: how large, where, and what they reflect. */
+import { atSamples, SAMPLES } from '../../colour/spectrum.ts';
+import type { Stage } from '../../stage/stage.ts';
+import { pointsOnPatches, trianglesOfPatches } from '../points.ts';
+import type { SurfacePoints } from '../tracer.ts';
+
+export interface Patches {
+  count: number;
+  /** m². Patches without triangles: 0. */
+  areaM2: Float64Array;
+  /** 3 × count: middle by area, metres. */
+  centroid: Float32Array;
+  /** 3 × count: mean face normal (front side), unit; zero where the triangles cancel out. */
+  normal: Float32Array;
+  /** 12 × count: reflectance at the sample wavelengths, mean by area, gloss included as if it scattered. */
+  reflectance: Float32Array;
+  /** `POINTS_PER_PATCH` × count points spread over the patches: point p × POINTS_PER_PATCH + k. */
+  points: SurfacePoints;
+}
+
+/** Points from which a patch looks about and is looked at. */
+export const POINTS_PER_PATCH = 8;
+
+/**
+ * Share of evenly falling light that a gloss of normal reflectance f0 sends back: Schlick's curve averaged over the
+ * cosine hemisphere, f0 + (1 - f0) / 21. Roughness is left out (it takes away a little).
+ */
+export const glossShare = (f0: number): number => (f0 > 0 ? f0 + (1 - f0) / 21 : 0);
+
+/** 12 per material: diffuse reflectance and what the gloss adds to it under even light. */
+export function reflectanceUnderRoom(materials: Stage['materials']): Float64Array {
+  const out = new Float64Array(materials.length * SAMPLES);
+  materials.forEach((m, i) => {
+    if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
+    const rho = atSamples(m.reflectance);
+    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0) : 0;
+    for (let k = 0; k < SAMPLES; k++) out[i * SAMPLES + k] = Math.min(0.99, rho[k]! + add);
+  });
+  return out;
+}
+
+export function patchesOf(stage: Stage, seed = 1): Patches {
+  const n = stage.patchCount;
+  const triangles = trianglesOfPatches(stage);
+  const areaM2 = new Float64Array(n);
+  const centroid = new Float32Array(n * 3);
+  const normal = new Float32Array(n * 3);
+  const reflectance = new Float32Array(n * SAMPLES);
+  const rho = reflectanceUnderRoom(stage.materials);
+  const middle = [0, 0, 0];
+  const facing = [0, 0, 0];
+  const sums = new Float64Array(SAMPLES);
+  const { positions: P, indices } = stage;
+  for (let p = 0; p < n; p++) {
+    middle.fill(0);
+    facing.fill(0);
+    sums.fill(0);
+    let area = 0;
+    for (let at = triangles.start[p]!; at < triangles.start[p + 1]!; at++) {
+      const t = triangles.triangle[at]!;
+      const a = indices[t * 3]! * 3;
+      const b = indices[t * 3 + 1]! * 3;
+      const c = indices[t * 3 + 2]! * 3;
+      const ux = P[b]! - P[a]!;
+      const uy = P[b + 1]! - P[a + 1]!;
+      const uz = P[b + 2]! - P[a + 2]!;
+      const vx = P[c]! - P[a]!;
+      const vy = P[c + 1]! - P[a + 1]!;
+      const vz = P[c + 2]! - P[a + 2]!;
+      const x = (uy * vz - uz * vy) / 2;
+      const y = (uz * vx - ux * vz) / 2;
+      const z = (ux * vy - uy * vx) / 2;
+      const w = Math.hypot(x, y, z);
+      area += w;
+      facing[0]! += x;
+      facing[1]! += y;
+      facing[2]! += z;
+      for (let i = 0; i < 3; i++) middle[i]! += (w * (P[a + i]! + P[b + i]! + P[c + i]!)) / 3;
+      const m = stage.material[t]! * SAMPLES;
+      for (let k = 0; k < SAMPLES; k++) sums[k]! += w * rho[m + k]!;
+    }
+    areaM2[p] = area;
+    if (!(area > 0)) continue;
+    const length = Math.hypot(facing[0]!, facing[1]!, facing[2]!);
+    for (let i = 0; i < 3; i++) {
+      centroid[p * 3 + i] = middle[i]! / area;
+      normal[p * 3 + i] = length > 1e-6 * area ? facing[i]! / length : 0;
+    }
+    for (let k = 0; k < SAMPLES; k++) reflectance[p * SAMPLES + k] = sums[k]! / area;
+  }
+  const points = pointsOnPatches(stage, triangles, POINTS_PER_PATCH, seed);
+  return { count: n, areaM2, centroid, normal, reflectance, points };
+}
