@@ -4,7 +4,7 @@
  */
 import { atSamples, SAMPLES } from '../colour/spectrum.ts';
 import type { Stage } from '../stage/stage.ts';
-import type { GatherPlan } from './gather.ts';
+import type { GatherPlan } from './gatherPlan.ts';
 import type { Direct, Hits } from './tracer.ts';
 
 export interface LayerLight {
