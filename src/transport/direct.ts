@@ -2,12 +2,11 @@
 import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling.ts';
 import { gloss, glossRay, lobe, sampleGloss } from './brdf.ts';
 import type { EmitterSet } from './emitter.ts';
-import { meetEmitter, picked, sampleEmitter } from './emitter.ts';
+import { mayMeet, meetEmitter, picked, sampleEmitter } from './emitter.ts';
 import type { World } from './intersect.ts';
 import { PROBE, reaches } from './intersect.ts';
 import type { Direct, RayCount, SurfacePoints } from './tracer.ts';
 
-/** Rays that the functions here have spent, to be added to a tracer's count. */
 const chance = stream(0);
 
 /**
@@ -82,6 +81,7 @@ export function directAt(
         const dy = glossRay[1]!;
         const dz = glossRay[2]!;
         const cos = dx * nx + dy * ny + dz * nz;
+        if (!mayMeet(set, px, py, pz, dx, dy, dz)) continue;
         for (let e = 0; e < set.count; e++) {
           if (!meetEmitter(set, e, px, py, pz, dx, dy, dz)) continue;
           const density = picked[5]!;

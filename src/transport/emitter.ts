@@ -43,6 +43,8 @@ export interface EmitterSet {
   gain: Float64Array;
   /** Mean intensity over all directions, cd: how much each matters. */
   power: Float64Array;
+  /** A sphere about all of them: middle x y z, and the radius squared (-1: there are none). */
+  around: Float64Array;
 }
 
 const MEAN_DIRECTIONS = 128;
@@ -83,6 +85,7 @@ export function emitterSet(emitters: readonly Emitter[]): EmitterSet {
     beams: emitters.map((e) => e.beam),
     gain: Float64Array.from(emitters, (e) => e.gain ?? 1),
     power: new Float64Array(count),
+    around: new Float64Array(4),
   };
   emitters.forEach((emitter, e) => {
     const { shape, beam } = emitter;
@@ -135,6 +138,7 @@ export function emitterSet(emitters: readonly Emitter[]): EmitterSet {
       if (!flat || d[2] > 0) set.power[e]! += (gain * intensityCd(beam, d)) / MEAN_DIRECTIONS;
     }
   });
+  surround(set);
   return set;
 }
 
@@ -405,9 +409,45 @@ export function meetEmitter(
   return true;
 }
 
-/** Distance from a point to the nearest an emitter could be, metres (0 inside its own reach): for bounds. */
-export function emitterReach(set: EmitterSet, e: number): number {
-  const f = set.f;
-  const o = e * STRIDE;
-  return set.kind[e] === RECTANGLE || set.kind[e] === TUBE ? Math.hypot(f[o + 12]!, f[o + 13]!) : f[o + 12]!;
+/** Could a ray (unit direction) meet any of the emitters? By a sphere about them all. */
+export function mayMeet(
+  set: EmitterSet,
+  px: number,
+  py: number,
+  pz: number,
+  dx: number,
+  dy: number,
+  dz: number,
+): boolean {
+  const { around } = set;
+  const cx = around[0]! - px;
+  const cy = around[1]! - py;
+  const cz = around[2]! - pz;
+  const r2 = around[3]!;
+  const along = cx * dx + cy * dy + cz * dz;
+  const d2 = cx * cx + cy * cy + cz * cz;
+  return d2 <= r2 || (along > 0 && d2 - along * along <= r2);
+}
+
+/** Fills `around` from the shapes. */
+function surround(set: EmitterSet): void {
+  const { f, count, around } = set;
+  for (let x = 0; x < 3; x++) {
+    let low = Infinity;
+    let high = -Infinity;
+    for (let e = 0; e < count; e++) {
+      low = Math.min(low, f[e * STRIDE + x]!);
+      high = Math.max(high, f[e * STRIDE + x]!);
+    }
+    around[x] = (low + high) / 2;
+  }
+  let radius = -1;
+  for (let e = 0; e < count; e++) {
+    const o = e * STRIDE;
+    const own = Math.hypot(f[o + 12]!, f[o + 13]!);
+    const off = Math.hypot(f[o]! - around[0]!, f[o + 1]! - around[1]!, f[o + 2]! - around[2]!);
+    radius = Math.max(radius, (own + off) * 1.000001 + 1e-9);
+  }
+  // Without emitters nothing is met.
+  around[3] = radius < 0 ? -1 : radius * radius;
 }

@@ -5,7 +5,7 @@
 import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, restart, stream } from '../maths/sampling.ts';
 import type { EmitterSet } from './emitter.ts';
-import { meetEmitter, picked } from './emitter.ts';
+import { mayMeet, meetEmitter, picked } from './emitter.ts';
 import type { World } from './intersect.ts';
 import { firstHit, GAP, GLASS, liftAt, MIRROR, SHEET, surface, surfaceAt } from './intersect.ts';
 import { pointsOf } from './points.ts';
@@ -90,7 +90,15 @@ function see(
   rays: RayCount,
 ): void {
   const { stage, stuff } = world;
-  todo.set([x, y, z, dx, dy, dz, share, 0, 0]);
+  todo[0] = x;
+  todo[1] = y;
+  todo[2] = z;
+  todo[3] = dx;
+  todo[4] = dy;
+  todo[5] = dz;
+  todo[6] = share;
+  todo[7] = 0;
+  todo[8] = 0;
   let waiting = 1;
   while (waiting > 0) {
     const b = --waiting * 9;
@@ -112,6 +120,7 @@ function see(
       // Emitters stop nothing: add their glow and see on.
       for (let l = 0; l < layers.length; l++) {
         const set = layers[l]!;
+        if (!mayMeet(set, ox, oy, oz, rx, ry, rz)) continue;
         for (let e = 0; e < set.count; e++) {
           if (!meetEmitter(set, e, ox, oy, oz, rx, ry, rz) || picked[3]! > reach + GAP) continue;
           glow.pixel.push(pixel);

@@ -8,7 +8,7 @@ import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling
 import { gloss, glossRay, lobe, sampleGloss, schlick } from './brdf.ts';
 import { choose, powerTo } from './direct.ts';
 import type { EmitterSet } from './emitter.ts';
-import { meetEmitter, picked, sampleEmitter } from './emitter.ts';
+import { mayMeet, meetEmitter, picked, sampleEmitter } from './emitter.ts';
 import type { World } from './intersect.ts';
 import {
   firstHit,
@@ -96,6 +96,7 @@ function walk(
     if (sharp || density > 0) {
       for (let l = 0; l < layers.length; l++) {
         const { set, shares } = layers[l]!;
+        if (!mayMeet(set, bx, by, bz, dx, dy, dz)) continue;
         for (let e = 0; e < set.count; e++) {
           if (!meetEmitter(set, e, bx, by, bz, dx, dy, dz)) continue;
           const at = picked[3]!;
@@ -244,7 +245,7 @@ function walk(
     bz = z;
     come = 0;
     scattered++;
-    if (scattered >= FREE && !survival(T, scale)) return;
+    if (scattered >= FREE ? !survival(T, scale) : dark(T)) return;
   }
 }
 
@@ -256,6 +257,12 @@ function survival(T: Float64Array, scale: number): boolean {
   if (odds >= 1) return true;
   if (!(next(chance) < odds)) return false;
   for (let k = 0; k < SAMPLES; k++) T[k]! /= odds;
+  return true;
+}
+
+/** Is nothing left to carry? */
+function dark(T: Float64Array): boolean {
+  for (let k = 0; k < SAMPLES; k++) if (T[k]! > 0) return false;
   return true;
 }
 

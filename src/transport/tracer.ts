@@ -26,7 +26,10 @@ export interface SurfacePoints {
   firstIndex?: number;
 }
 
-/** What a camera sees: for each pixel some surface points with weights, and emitters seen directly. */
+/**
+ * What a camera sees: for each pixel some surface points with weights, and emitters seen directly. Pixels run row by
+ * row from the top left. Emitters hide nothing: what is behind a glow is among the points.
+ */
 export interface Hits {
   width: number;
   height: number;
@@ -106,7 +109,7 @@ export interface Tracer {
     layer: number,
     options: TraceOptions & { samples: number; shadows?: boolean },
   ): Promise<Direct>;
-  /** patchCount: mean direct illuminance of each patch (lux), both for quick solve. */
+  /** patchCount: mean direct illuminance of the front of each patch (lux), `samples` points on each; for the quick solve. */
   patchDirect(
     layer: number,
     options: TraceOptions & { samples: number; patches?: Stretch },
