@@ -29,7 +29,7 @@ import { hit } from './tree.ts';
 /** Bounces before chance may end a path. */
 const FREE = 4;
 const MOST = 1000;
-/** At most so many independent groups of paths stand behind a variance. */
+/** Independent groups that paths belong to in turn; their spread gives the variance. */
 const GROUPS = 8;
 const GOLDEN = 0.6180339887498949;
 
@@ -277,7 +277,7 @@ export const estimateOf = (layers: number, count: number, paths: number): PathEs
   })),
 });
 
-/** Traces `paths` paths from each of points `from` … `to - 1` into `out`. */
+/** Traces paths `begun` … `begun + paths - 1` of each of points `from` … `to - 1` into `out`. */
 export function pathsAt(
   world: World,
   layers: readonly PathLayer[],
@@ -285,21 +285,21 @@ export function pathsAt(
   from: number,
   to: number,
   paths: number,
+  begun: number,
   seed: number,
   out: PathEstimate,
   rays: RayCount,
 ): void {
   const L = layers.length;
   const { stuff } = world;
-  const groups = Math.min(paths, GROUPS);
   const bounced = new Float64Array(L * SAMPLES);
   const shiny = new Float64Array(L * SAMPLES);
   const diffuse = new Float64Array(L);
   const shine = new Float64Array(L);
   const unused = new Float64Array(L);
   /** Per group and layer: sum of direct diffuse + mean over wavelengths of bounced; and the group's paths. */
-  const groupSum = new Float64Array(groups * L);
-  const groupPaths = new Float64Array(groups);
+  const groupSum = new Float64Array(GROUPS * L);
+  const groupPaths = new Float64Array(GROUPS);
   const last = new Float64Array(L);
   for (let p = from; p < to; p++) {
     const o = p * 3;
@@ -326,9 +326,9 @@ export function pathsAt(
     groupPaths.fill(0);
     last.fill(0);
     const pointKey = hash32(seed, (points.firstIndex ?? 0) + p, 51);
-    for (let i = 0; i < paths; i++) {
-      const group = i % groups;
-      const j = (i / groups) | 0;
+    for (let i = begun; i < begun + paths; i++) {
+      const group = i % GROUPS;
+      const j = (i / GROUPS) | 0;
       const groupKey = hash32(pointKey, group, 52);
       restart(chance, pointKey, i);
       groupPaths[group]!++;
@@ -410,7 +410,10 @@ export function pathsAt(
       }
       // Variance of the mean from the spread of the groups; unknown (infinite) for a single path.
       let spread = 0;
-      for (let g = 0; g < groups; g++) {
+      let groups = 0;
+      for (let g = 0; g < GROUPS; g++) {
+        if (groupPaths[g] === 0) continue;
+        groups++;
         const share = groupPaths[g]! / paths;
         spread += share * (groupSum[g * L + l]! / groupPaths[g]! - mean) ** 2;
       }

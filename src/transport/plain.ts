@@ -152,12 +152,12 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       return out;
     },
 
-    async trace(points, { seed, signal, paths, only }) {
+    async trace(points, { seed, signal, paths, begun = 0, only }) {
       const { world, scene } = loaded();
       const wanted = (only ?? scene.layers.map((_, l) => l)).map(layerOf);
       const out: PathEstimate = estimateOf(wanted.length, points.count, paths);
       await inBursts(points.count, paths * 4 * (wanted.length + 1), signal, (from, to) =>
-        pathsAt(world, wanted, points, from, to, paths, seed, out, rays),
+        pathsAt(world, wanted, points, from, to, paths, begun, seed, out, rays),
       );
       return out;
     },

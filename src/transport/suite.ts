@@ -243,6 +243,22 @@ export function describeTracer(
       expect(await run(8)).not.toBe(first);
     });
 
+    test('paths go on where they stopped', async () => {
+      const tracer = make();
+      await tracer.load(scene);
+      const run = async (paths: number, begun: number) =>
+        (await tracer.trace(at, { seed: 3, paths, begun })).layers[0]!;
+      const [whole, first, rest] = [await run(24, 0), await run(8, 0), await run(16, 8)];
+      for (let p = 0; p < at.count; p++) {
+        const sum = (a: number, b: number): number => (a * 8 + b * 16) / 24;
+        const direct = sum(first.direct.diffuse[p]!, rest.direct.diffuse[p]!);
+        expect(direct / whole.direct.diffuse[p]!).toBeCloseTo(1, 5);
+        const bounced = sum(first.bounced[p * 12]!, rest.bounced[p * 12]!);
+        expect(bounced / whole.bounced[p * 12]!).toBeCloseTo(1, 5);
+      }
+      tracer.dispose();
+    });
+
     test('rays are counted by kind', async () => {
       const tracer = make();
       await tracer.load(scene);

@@ -124,10 +124,14 @@ export interface Tracer {
    * open sky or a surface without a patch.
    */
   links(points: SurfacePoints, per: number, options: TraceOptions): Promise<Uint32Array>;
-  /** Unbiased paths from the points, `paths` each. Layers with index in `only` (default all). */
+  /**
+   * Unbiased paths from the points, `paths` each. Layers with index in `only` (default all). `begun`: paths already
+   * traced with this seed; the low-discrepancy sequences go on from there, and the mean of calls, weighted by their
+   * paths, is what one call for all would have given.
+   */
   trace(
     points: SurfacePoints,
-    options: TraceOptions & { paths: number; only?: readonly number[] },
+    options: TraceOptions & { paths: number; begun?: number; only?: readonly number[] },
   ): Promise<PathEstimate>;
   dispose(): void;
 }
