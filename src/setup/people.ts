@@ -1,0 +1,159 @@
+/** People on marks: who, how they stand and face in an angle, as bodies with skin, cloth and hair. */
+import { reflectanceFromColour, SKIN_CLASSES, type SkinClass, skin } from '../colour/reflectance.ts';
+import { constant } from '../colour/spectrum.ts';
+import type { Vec3 } from '../maths/vec3.ts';
+import type { Mark } from '../shoot/schema.ts';
+import {
+  buildPerson,
+  type PeopleData,
+  type PersonMesh,
+  type PersonSlot,
+  type PersonSpec,
+} from '../stage/people/person.ts';
+import type { Body, FacePoints, Material } from '../stage/stage.ts';
+
+export interface BuiltPerson {
+  body: Body;
+  face: FacePoints;
+  skinReflectance: number;
+  notes: string[];
+}
+
+const builds = new Map<string, BuiltPerson>();
+const MOST_KEPT = 24;
+
+export const facingOf = (mark: Mark, index: number | undefined): number =>
+  mark.facings[index ?? 0] ?? mark.facings[0]!;
+
+/** One person built; kept by content, because a face costs tens of milliseconds and most edits move no face. */
+export function personOn(
+  id: string,
+  mark: Mark,
+  facingDeg: number,
+  gazeAt: Vec3 | undefined,
+  detail: 'near' | 'medium' | 'far',
+  data: PeopleData,
+): BuiltPerson | undefined {
+  if (mark.person === undefined) return undefined;
+  const known = data.people.some((p) => p.id === mark.person);
+  const spec: PersonSpec = {
+    person: known ? mark.person : data.people[0]!.id,
+    posture: mark.posture,
+    at: [mark.at[0], mark.at[1], 0],
+    facingDeg,
+    eyeHeightM: mark.eyeM,
+    detail,
+    ...(mark.seatM === undefined ? {} : { seatHeightM: mark.seatM }),
+    ...(mark.posture === 'seated' ? { handsOn: mark.tableM === undefined ? 'lap' : 'table' } : {}),
+    ...(mark.tableM === undefined ? {} : { tableHeightM: mark.tableM }),
+    ...(gazeAt === undefined ? {} : { gazeAt }),
+  };
+  const key = JSON.stringify([id, spec, mark.complexion, mark.top, mark.bottom, mark.hair, mark.name]);
+  const found = builds.get(key);
+  if (found) return found;
+  const mesh = buildPerson(data, spec);
+  const made = dressed(id, mark, mesh);
+  if (!known) made.notes.push(`${mark.name}: there is no figure ${mark.person}; another stands in.`);
+  if (Math.abs(mesh.sizeRatio - 1) > 0.08)
+    made.notes.push(
+      `${mark.name}: eyes at ${mark.eyeM.toFixed(2)} m make this figure ${(100 * mesh.sizeRatio).toFixed(0)} % of its own size.`,
+    );
+  if (builds.size >= MOST_KEPT) builds.delete(builds.keys().next().value as string);
+  builds.set(key, made);
+  return made;
+}
+
+function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
+  const asked = mark.complexion ?? mesh.complexion;
+  const complexion = (SKIN_CLASSES as readonly string[]).includes(asked) ? (asked as SkinClass) : 'light';
+  const s = skin(complexion);
+  const hair = mark.hair ?? mesh.hairColour;
+  const cloth = (hex: string, name: string): Material => ({
+    name,
+    reflectance: reflectanceFromColour(hex, brightness(hex)),
+    kind: 'opaque',
+  });
+  const wet = { f0: 0.03, roughness: 0.16 };
+  const materials: Record<PersonSlot, Material> = {
+    skin: {
+      name: `skin, ${complexion}`,
+      reflectance: s.reflectance,
+      kind: 'opaque',
+      gloss: { f0: 0.028, roughness: 0.5 },
+    },
+    lips: {
+      name: 'lips',
+      // Redder and a little darker than the skin around: less below 600 nm (judgement).
+      reflectance: s.reflectance.map((v, i) => v * (380 + 5 * i < 590 ? 0.62 : 0.86)),
+      kind: 'opaque',
+      gloss: { f0: 0.03, roughness: 0.35 },
+    },
+    scalp: {
+      name: 'scalp',
+      reflectance: mixed(s.reflectance, reflectanceFromColour(hair, brightness(hair)), 0.6),
+      kind: 'opaque',
+    },
+    mouth: { name: 'mouth', reflectance: reflectanceFromColour('#7a3030', 0.06), kind: 'opaque' },
+    hair: {
+      name: 'hair',
+      reflectance: reflectanceFromColour(hair, brightness(hair)),
+      kind: 'opaque',
+      gloss: { f0: 0.046, roughness: 0.4 },
+    },
+    brow: { name: 'brow', reflectance: reflectanceFromColour(hair, 0.8 * brightness(hair)), kind: 'opaque' },
+    lash: { name: 'lash', reflectance: constant(0.03), kind: 'opaque' },
+    'eye-white': {
+      name: 'white of the eye',
+      reflectance: reflectanceFromColour('#efe6df', 0.55),
+      kind: 'opaque',
+      gloss: wet,
+    },
+    iris: { name: 'iris', reflectance: reflectanceFromColour('#6b5238', 0.09), kind: 'opaque', gloss: wet },
+    pupil: { name: 'pupil', reflectance: constant(0.01), kind: 'opaque', gloss: wet },
+    top: cloth(mark.top ?? mesh.wardrobe.top, 'top'),
+    bottom: cloth(mark.bottom ?? mesh.wardrobe.bottom, 'trousers'),
+    shoes: { ...cloth(mesh.wardrobe.shoes, 'shoes'), gloss: { f0: 0.04, roughness: 0.4 } },
+  };
+  const body: Body = {
+    part: { id: `person:${id}`, words: mark.name, kind: 'person', moving: true },
+    positions: mesh.positions,
+    normals: mesh.normals,
+    indices: mesh.indices,
+    material: Uint16Array.from(mesh.material),
+    materials: mesh.slots.map((slot) => materials[slot]),
+    patch: Uint32Array.from(mesh.group),
+  };
+  const p = mesh.points;
+  return {
+    body,
+    face: {
+      forehead: p.forehead,
+      cheekL: p.cheekL,
+      cheekR: p.cheekR,
+      noseTip: p.noseTip,
+      chin: p.chin,
+      eyeL: p.eyeL,
+      eyeR: p.eyeR,
+      throat: p.throat,
+      facing: mesh.facing,
+    },
+    skinReflectance: s.luminousReflectance,
+    notes: s.extrapolated
+      ? [
+          `${mark.name}: skin darker than any measured in the published set; its spectrum is continued from it.`,
+        ]
+      : [],
+  };
+}
+
+const mixed = (a: Float64Array, b: Float64Array, t: number): Float64Array =>
+  a.map((v, i) => v * (1 - t) + b[i]! * t);
+
+/** Luminous reflectance of a cloth named by its screen colour: linear BT.709 luminance, held to what cloth is. */
+function brightness(hex: string): number {
+  const c = [1, 3, 5].map((i) => {
+    const v = Number.parseInt(hex.slice(i, i + 2), 16) / 255;
+    return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+  });
+  return Math.min(0.85, Math.max(0.015, 0.2126 * c[0]! + 0.7152 * c[1]! + 0.0722 * c[2]!));
+}
