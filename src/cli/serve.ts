@@ -37,9 +37,6 @@ export function whoServes(port: number): Promise<Card | undefined> {
   });
 }
 
-const taken = (error: unknown) =>
-  ['EADDRINUSE', 'EACCES'].includes((error as NodeJS.ErrnoException).code ?? '');
-
 /** This checkout's card. */
 export function ownCard(): Card {
   const { version } = JSON.parse(readFileSync(join(home, 'package.json'), 'utf8')) as { version: string };
@@ -61,7 +58,9 @@ export async function takePort(
     try {
       return { server: await listen(dist, port, card), passed };
     } catch (error) {
-      if (!taken(error)) throw error;
+      const { code } = error as NodeJS.ErrnoException;
+      if (code === 'EACCES') throw new BadUse([`Port ${port} may not be used by this user.`]);
+      if (code !== 'EADDRINUSE') throw error;
     }
     const other = await whoServes(port);
     if (other?.home === card.home) return { runs: port };
