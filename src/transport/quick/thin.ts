@@ -14,6 +14,8 @@ export const TAP_UNIT = 255;
 export interface Thin {
   /** Pixels along a block's side. */
   block: number;
+  /** Pixels across the full picture. */
+  fullWidth: number;
   /** Blocks across and down. */
   width: number;
   height: number;
@@ -119,6 +121,7 @@ export function thin(hits: Hits, view: View, block: number): Thin {
   const numbers = Uint32Array.from(chosen);
   const out: Thin = {
     block,
+    fullWidth: w,
     width,
     height,
     start,

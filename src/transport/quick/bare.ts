@@ -1,0 +1,201 @@
+/** Direct light as if nothing stood in its way: no ray, no chance. What shadows take off comes apart (shade.ts). */
+
+import { r2x, r2y } from '../../maths/sampling.ts';
+import type { Stage } from '../../stage/stage.ts';
+import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
+import type { EmitterSet } from '../emitter.ts';
+import { meetEmitter, picked, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
+import type { Direct, SurfacePoints } from '../tracer.ts';
+
+/** Radius of the ball about its middle that holds an emitter, metres. */
+export const reachOf = (set: EmitterSet, e: number): number => {
+  const o = e * STRIDE;
+  const a = set.f[o + 12]!;
+  return set.kind[e] === RECTANGLE || set.kind[e] === TUBE ? Math.hypot(a, set.f[o + 13]!) : a;
+};
+
+/** Gloss of materials as flat arrays; a probe's number reads undefined, that is none. */
+export interface GlossTable {
+  f0: Float64Array;
+  alpha: Float64Array;
+}
+export const glossTable = (materials: Stage['materials']): GlossTable => ({
+  f0: Float64Array.from(materials, (m) => (m.kind === 'opaque' ? (m.gloss?.f0 ?? 0) : 0)),
+  alpha: Float64Array.from(materials, (m) => (m.gloss ? alphaOf(m.gloss.roughness) : 1)),
+});
+
+/** Emitters of a layer that are all asked; of more, so many are asked in place of the rest. */
+const ASKED = 24;
+
+/** Which emitters stand for the layer, and how many each stands for. */
+export interface Stand {
+  emitter: Uint32Array;
+  weight: Float64Array;
+}
+export function standFor(set: EmitterSet, most = ASKED): Stand {
+  if (set.count <= most) {
+    return {
+      emitter: Uint32Array.from({ length: set.count }, (_, e) => e),
+      weight: new Float64Array(set.count).fill(1),
+    };
+  }
+  // Even steps through the emitters' light, in their own order: cells of a sheet stay spread over it.
+  const whole = set.power.reduce((a, b) => a + b, 0);
+  const emitter: number[] = [];
+  const weight: number[] = [];
+  let e = 0;
+  let run = set.power[0]!;
+  for (let i = 0; i < most; i++) {
+    const want = ((i + 0.5) / most) * whole;
+    while (run < want && e < set.count - 1) run += set.power[++e]!;
+    emitter.push(e);
+    weight.push(whole / most / set.power[e]!);
+  }
+  return { emitter: Uint32Array.from(emitter), weight: Float64Array.from(weight) };
+}
+
+/** Places on an emitter's square: its middle, four, sixteen. */
+const placesOf = (n: number): Float64Array =>
+  Float64Array.from({ length: 2 * n }, (_, i) => (i % 2 === 0 ? r2x(i >> 1, 0.5) : r2y(i >> 1, 0.5)));
+const FOUR = placesOf(4);
+const SIXTEEN = placesOf(16);
+/** The middle: flat and round shapes by their polar square (u = 0), the others at a half. */
+const MIDDLE_ROUND = Float64Array.of(0, 0);
+const MIDDLE = Float64Array.of(0.5, 0.5);
+
+/**
+ * Illuminance and gloss without shadows at points `from` … `to - 1`. One place on an emitter that is small from
+ * there (radius under a tenth of the distance: within 1 %), four or sixteen on larger ones. A gloss sharper than the
+ * emitter is wide is asked along its lobe as well.
+ */
+export function bareAt(
+  set: EmitterSet,
+  stand: Stand,
+  table: GlossTable,
+  points: SurfacePoints,
+  from: number,
+  to: number,
+  out: Direct,
+): void {
+  const { position, normal, toEye, material } = points;
+  const { f, kind } = set;
+  const alone = stand.emitter.length <= 4;
+  for (let p = from; p < to; p++) {
+    const o = p * 3;
+    const px = position[o]!;
+    const py = position[o + 1]!;
+    const pz = position[o + 2]!;
+    const nx = normal[o]!;
+    const ny = normal[o + 1]!;
+    const nz = normal[o + 2]!;
+    const f0 = table.f0[material[p]!] ?? 0;
+    let diffuse = 0;
+    let shine = 0;
+    for (let s = 0; s < stand.emitter.length; s++) {
+      const e = stand.emitter[s]!;
+      const b = e * STRIDE;
+      const dx = f[b]! - px;
+      const dy = f[b + 1]! - py;
+      const dz = f[b + 2]! - pz;
+      const reach = reachOf(set, e);
+      const d2 = dx * dx + dy * dy + dz * dz;
+      const along = dx * nx + dy * ny + dz * nz;
+      if (along < -reach) continue;
+      // How large it is from here says how many places are asked.
+      const size2 = (reach * reach) / d2;
+      const round = kind[e] === SPHERE || kind[e] === 0;
+      const few = along > reach ? size2 < 0.01 : size2 < 1e-4;
+      const places = few
+        ? round
+          ? MIDDLE_ROUND
+          : MIDDLE
+        : size2 < 0.12 && alone
+          ? FOUR
+          : alone
+            ? SIXTEEN
+            : size2 < 0.12
+              ? round
+                ? MIDDLE_ROUND
+                : MIDDLE
+              : FOUR;
+      const n = places.length / 2;
+      let lux = 0;
+      let light = 0;
+      let byLobe = false;
+      if (f0 > 0) {
+        // Sharp against the emitter: the lobe's solid angle, about π α², is less than four of the emitter's.
+        const alpha = table.alpha[material[p]!]!;
+        byLobe = alpha * alpha < 4 * size2 && kind[e] !== TUBE;
+      }
+      for (let k = 0; k < n; k++) {
+        if (!sampleEmitter(set, e, px, py, pz, places[2 * k]!, places[2 * k + 1]!)) continue;
+        const lx = picked[0]!;
+        const ly = picked[1]!;
+        const lz = picked[2]!;
+        const cos = lx * nx + ly * ny + lz * nz;
+        if (cos <= 0) continue;
+        const one = picked[4]! * cos;
+        lux += one;
+        if (f0 > 0 && !byLobe) {
+          const alpha = table.alpha[material[p]!]!;
+          gloss(f0, alpha, nx, ny, nz, lx, ly, lz, toEye[o]!, toEye[o + 1]!, toEye[o + 2]!);
+          light += lobe.value * one;
+        }
+      }
+      if (byLobe) light = n * lobeLight(set, e, f0, table.alpha[material[p]!]!, points, p);
+      const w = stand.weight[s]! / n;
+      diffuse += w * lux;
+      shine += w * light;
+    }
+    out.diffuse[p] = diffuse;
+    out.gloss[p] = shine;
+  }
+}
+
+const LOBE_RAYS = 16;
+const LOBE = placesOf(LOBE_RAYS);
+
+/** Luminance of an emitter in a gloss: even places of the lobe and of the emitter, by the balance heuristic. */
+function lobeLight(
+  set: EmitterSet,
+  e: number,
+  f0: number,
+  alpha: number,
+  points: SurfacePoints,
+  p: number,
+): number {
+  const o = p * 3;
+  const { position, normal, toEye } = points;
+  const px = position[o]!;
+  const py = position[o + 1]!;
+  const pz = position[o + 2]!;
+  const nx = normal[o]!;
+  const ny = normal[o + 1]!;
+  const nz = normal[o + 2]!;
+  const ex = toEye[o]!;
+  const ey = toEye[o + 1]!;
+  const ez = toEye[o + 2]!;
+  let sum = 0;
+  for (let k = 0; k < LOBE_RAYS; k++) {
+    if (sampleEmitter(set, e, px, py, pz, LOBE[2 * k]!, LOBE[2 * k + 1]!)) {
+      const cos = picked[0]! * nx + picked[1]! * ny + picked[2]! * nz;
+      if (cos > 0) {
+        const density = picked[5]!;
+        const lux = picked[4]! * cos;
+        gloss(f0, alpha, nx, ny, nz, picked[0]!, picked[1]!, picked[2]!, ex, ey, ez);
+        if (lobe.value > 0) sum += (lobe.value * lux) / (1 + lobe.density / density);
+      }
+    }
+    if (!sampleGloss(alpha, nx, ny, nz, ex, ey, ez, LOBE[2 * k]!, LOBE[2 * k + 1]!)) continue;
+    const gx = glossRay[0]!;
+    const gy = glossRay[1]!;
+    const gz = glossRay[2]!;
+    if (!meetEmitter(set, e, px, py, pz, gx, gy, gz)) continue;
+    const density = picked[5]!;
+    const luminance = picked[6]!;
+    gloss(f0, alpha, nx, ny, nz, gx, gy, gz, ex, ey, ez);
+    if (lobe.value > 0)
+      sum += (lobe.value * (gx * nx + gy * ny + gz * nz) * luminance) / (lobe.density + density);
+  }
+  return sum / LOBE_RAYS;
+}

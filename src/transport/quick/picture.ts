@@ -1,0 +1,246 @@
+/**
+ * Layers put together in colour: XYZ of every pixel in cd/m². A change of weights runs only this, and traces nothing.
+ *
+ * Reflectances meet the bounced light at 12 wavelengths, and that at the quarter-size points, once for every material
+ * seen about them; what is spread to full size is three numbers. Direct light has no spectrum of its own: per layer
+ * and material three numbers do.
+ */
+import { atSamples, SAMPLES } from '../../colour/spectrum.ts';
+import type { Stage } from '../../stage/stage.ts';
+import type { Hits } from '../tracer.ts';
+import { glossShare } from './patches.ts';
+import type { LayerLight } from './quick.ts';
+import type { Thin } from './thin.ts';
+import { TAP_UNIT, TAPS } from './thin.ts';
+
+/** A layer's weight: 3 × 12 row-major, XYZ per lux at the sample wavelengths. */
+export interface ColourWeight {
+  matrix: Float64Array;
+}
+
+/** What an angle's picture needs that depends on neither light nor weight. */
+export interface Palette {
+  materials: number;
+  /** 12 per material; diffuse reflectance over π, and with the gloss under even light. */
+  rho: Float64Array;
+  rhoRoom: Float64Array;
+  /** Pairs of a gather point and a material seen about it. */
+  pairPoint: Uint32Array;
+  pairMaterial: Uint16Array;
+  /** TAPS per point of the hits: pairs. */
+  tap: Uint32Array;
+}
+
+export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
+  const materials = stage.materials.length;
+  const rho = new Float64Array(materials * SAMPLES);
+  const rhoRoom = new Float64Array(materials * SAMPLES);
+  stage.materials.forEach((m, i) => {
+    if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
+    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0) : 0;
+    atSamples(m.reflectance).forEach((v, k) => {
+      rho[i * SAMPLES + k] = v / Math.PI;
+      rhoRoom[i * SAMPLES + k] = (v + add) / Math.PI;
+    });
+  });
+  // Pairs in the order they are met; a point's few materials are looked through from its first.
+  const first = new Int32Array(coarse.points.count).fill(-1);
+  const next: number[] = [];
+  const pairPoint: number[] = [];
+  const pairMaterial: number[] = [];
+  const tap = new Uint32Array(hits.points.count * TAPS);
+  for (let i = 0; i < hits.points.count; i++) {
+    const m = hits.points.material[i]!;
+    for (let t = 0; t < TAPS; t++) {
+      const o = i * TAPS + t;
+      if (coarse.tapWeight[o] === 0) continue;
+      const c = coarse.tap[o]!;
+      let pair = first[c]!;
+      while (pair >= 0 && pairMaterial[pair] !== m) pair = next[pair]!;
+      if (pair < 0) {
+        pair = pairPoint.length;
+        pairPoint.push(c);
+        pairMaterial.push(m);
+        next.push(first[c]!);
+        first[c] = pair;
+      }
+      tap[o] = pair;
+    }
+  }
+  return {
+    materials,
+    rho,
+    rhoRoom,
+    pairPoint: Uint32Array.from(pairPoint),
+    pairMaterial: Uint16Array.from(pairMaterial),
+    tap,
+  };
+}
+
+/** Points worked on at a time, so that their sums stay near. */
+const TILE = 2048;
+const sums = new Float32Array(TILE * 3);
+
+/** out[a] += Σ of `light` × colour by material. */
+function addDirect(
+  light: Float32Array,
+  colour: Float32Array,
+  material: Uint16Array,
+  from: number,
+  to: number,
+): void {
+  for (let i = from, o = 0; i < to; i++, o += 3) {
+    const e = light[i]!;
+    if (e === 0) continue;
+    const m = material[i]! * 3;
+    sums[o]! += e * colour[m]!;
+    sums[o + 1]! += e * colour[m + 1]!;
+    sums[o + 2]! += e * colour[m + 2]!;
+  }
+}
+function addGloss(light: Float32Array, x: number, y: number, z: number, from: number, to: number): void {
+  for (let i = from, o = 0; i < to; i++, o += 3) {
+    const l = light[i]!;
+    if (l === 0) continue;
+    sums[o]! += l * x;
+    sums[o + 1]! += l * y;
+    sums[o + 2]! += l * z;
+  }
+}
+
+/** XYZ at the pairs: Σ over layers of M (ρ ∘ B) / π, and the gloss where it was traced. */
+function colourPairs(
+  palette: Palette,
+  lights: readonly (LayerLight | undefined)[],
+  weights: readonly ColourWeight[],
+): Float32Array {
+  const { pairPoint, pairMaterial, rho, rhoRoom } = palette;
+  const out = new Float32Array(pairPoint.length * 3);
+  const mixed = new Float64Array(palette.materials * 36);
+  lights.forEach((light, l) => {
+    const M = weights[l]?.matrix;
+    if (!light || !M || !M.some((v) => v !== 0)) return;
+    // M with each material's reflectance in it, for this layer.
+    const r = light.glossBounced ? rho : rhoRoom;
+    for (let m = 0; m < palette.materials; m++) {
+      for (let c = 0; c < 3; c++) {
+        for (let k = 0; k < SAMPLES; k++)
+          mixed[m * 36 + c * SAMPLES + k] = M[c * SAMPLES + k]! * r[m * SAMPLES + k]!;
+      }
+    }
+    addBounced(light.bounced, pairPoint, pairMaterial, mixed, out);
+    if (light.glossBounced) {
+      for (let m = 0; m < palette.materials; m++) mixed.set(M, m * 36);
+      addBounced(light.glossBounced, pairPoint, pairMaterial, mixed, out);
+    }
+  });
+  return out;
+}
+
+function addBounced(
+  bounced: Float32Array,
+  pairPoint: Uint32Array,
+  pairMaterial: Uint16Array,
+  mixed: Float64Array,
+  out: Float32Array,
+): void {
+  for (let i = 0; i < pairPoint.length; i++) {
+    const b = pairPoint[i]! * SAMPLES;
+    const m = pairMaterial[i]! * 36;
+    let X = 0;
+    let Y = 0;
+    let Z = 0;
+    for (let k = 0; k < SAMPLES; k++) {
+      const e = bounced[b + k]!;
+      X += mixed[m + k]! * e;
+      Y += mixed[m + 12 + k]! * e;
+      Z += mixed[m + 24 + k]! * e;
+    }
+    out[i * 3]! += X;
+    out[i * 3 + 1]! += Y;
+    out[i * 3 + 2]! += Z;
+  }
+}
+
+/**
+ * 3 × pixels: X, Y, Z, Y in cd/m². `lights` and `weights` by layer; a layer that is missing or has no weight is
+ * dark. `out` may be handed in again.
+ */
+export function picture(
+  hits: Hits,
+  coarse: Thin,
+  palette: Palette,
+  lights: readonly (LayerLight | undefined)[],
+  weights: readonly ColourWeight[],
+  out: Float32Array = new Float32Array(hits.width * hits.height * 3),
+): Float32Array {
+  const { points, pixelStart, weight } = hits;
+  const { tap } = palette;
+  const { tapWeight } = coarse;
+  const pixels = hits.width * hits.height;
+
+  // Per layer: colour of a lux on each material, and of a unit of gloss or glow.
+  const on: { light: LayerLight; colour: Float32Array; white: Float64Array }[] = [];
+  const whites = weights.map(({ matrix }) => {
+    const white = new Float64Array(3);
+    for (let c = 0; c < 3; c++) for (let k = 0; k < SAMPLES; k++) white[c]! += matrix[c * SAMPLES + k]!;
+    return white;
+  });
+  lights.forEach((light, l) => {
+    const M = weights[l]?.matrix;
+    const white = whites[l];
+    if (!light || !M || !white || !(white[1]! > 0)) return;
+    const colour = new Float32Array(palette.materials * 3);
+    for (let m = 0; m < palette.materials; m++) {
+      for (let c = 0; c < 3; c++) {
+        let v = 0;
+        for (let k = 0; k < SAMPLES; k++) v += M[c * SAMPLES + k]! * palette.rho[m * SAMPLES + k]!;
+        colour[m * 3 + c] = v;
+      }
+    }
+    on.push({ light, colour, white });
+  });
+
+  // Bounced light in colour at the gather points, then everything at the points of the picture, a tile at a time.
+  const pairs = colourPairs(palette, lights, weights);
+  out.fill(0);
+  let pixel = 0;
+  for (let from = 0; from < points.count; from += TILE) {
+    const to = Math.min(points.count, from + TILE);
+    sums.fill(0);
+    for (const { light, colour, white } of on) {
+      addDirect(light.direct.diffuse, colour, points.material, from, to);
+      addGloss(light.direct.gloss, white[0]!, white[1]!, white[2]!, from, to);
+    }
+    for (let i = from, o = 0; i < to; i++, o += 3) {
+      const q = i * TAPS;
+      let X = 0;
+      let Y = 0;
+      let Z = 0;
+      for (let t = q; t < q + TAPS; t++) {
+        const k = tapWeight[t]!;
+        if (k === 0) break;
+        const a = tap[t]! * 3;
+        X += k * pairs[a]!;
+        Y += k * pairs[a + 1]!;
+        Z += k * pairs[a + 2]!;
+      }
+      while (pixelStart[pixel + 1]! <= i) pixel++;
+      const w = weight[i]!;
+      const p = pixel * 3;
+      out[p]! += w * (sums[o]! + X / TAP_UNIT);
+      out[p + 1]! += w * (sums[o + 1]! + Y / TAP_UNIT);
+      out[p + 2]! += w * (sums[o + 2]! + Z / TAP_UNIT);
+    }
+  }
+
+  // Emitters in view.
+  const { glow } = hits;
+  for (let g = 0; g < glow.pixel.length; g++) {
+    const white = whites[glow.layer[g]!];
+    const p = glow.pixel[g]!;
+    if (!white || p >= pixels) continue;
+    for (let c = 0; c < 3; c++) out[p * 3 + c]! += glow.luminance[g]! * white[c]!;
+  }
+  return out;
+}

@@ -1,0 +1,177 @@
+/**
+ * A picture's light, quickly: what an angle sees (a `Sight`, of no lamp), the room's patches and their links (a
+ * `Room`, of no lamp and no angle), a layer's bounce field (of no angle), and from these a layer's light in an angle.
+ */
+
+import type { Stage } from '../../stage/stage.ts';
+import type { EmitterSet } from '../emitter.ts';
+import { emitterSet } from '../emitter.ts';
+import type { Layer, View } from '../scene.ts';
+import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tracer.ts';
+import type { GlossTable, Stand } from './bare.ts';
+import { bareAt, glossTable, standFor } from './bare.ts';
+import type { Guide } from './gather.ts';
+import { gather, guideOf, UNEVEN } from './gather.ts';
+import type { Patches } from './patches.ts';
+import { POINTS_PER_PATCH, patchesOf } from './patches.ts';
+import { shade } from './shade.ts';
+import type { Field } from './solve.ts';
+import { closedLinks, solve } from './solve.ts';
+import type { Neighbours, Thin } from './thin.ts';
+import { neighboursOf, smooth, thin } from './thin.ts';
+
+export interface QuickOptions {
+  seed: number;
+  signal?: AbortSignalLike;
+}
+const traceOptions = ({ seed, signal }: QuickOptions): QuickOptions => (signal ? { seed, signal } : { seed });
+
+/** Links a gather point and a patch have. */
+export const LINKS = 64;
+/** Links a reading's probe has: a number must be quieter than a pixel. */
+export const PROBE_LINKS = 256;
+/** Guided rays a gather point and a probe send to hot patches, where light leaves unevenly. */
+const GUIDED = 4;
+const PROBE_GUIDED = 32;
+/** Points on every emitter asked for a probe. */
+const PROBE_SAMPLES = 64;
+
+/** What holds for a stage, whatever the lamps and cameras. */
+export interface Room {
+  stage: Stage;
+  patches: Patches;
+  /** LINKS per patch, closed. */
+  links: Uint32Array;
+  gloss: GlossTable;
+}
+
+/** The tracer must have a scene with this stage loaded: here and below. */
+export async function roomOf(tracer: Tracer, stage: Stage, options: QuickOptions): Promise<Room> {
+  const patches = patchesOf(stage, options.seed);
+  const found = await tracer.links(patches.points, LINKS / POINTS_PER_PATCH, traceOptions(options));
+  return { stage, patches, links: closedLinks(found, patches.count), gloss: glossTable(stage.materials) };
+}
+
+/** What an angle sees, whatever the lamps. */
+export interface Sight {
+  view: View;
+  hits: Hits;
+  /** Half size, for shadows; quarter size, for bounced light. */
+  fine: Thin;
+  coarse: Thin;
+  /** LINKS per point of `coarse`, closed. */
+  links: Uint32Array;
+  near: Neighbours;
+}
+
+export async function sightOf(
+  tracer: Tracer,
+  room: Room,
+  view: View,
+  hits: Hits,
+  options: QuickOptions & { gatherBlock?: number },
+): Promise<Sight> {
+  const fine = thin(hits, view, 2);
+  const coarse = thin(hits, view, options.gatherBlock ?? 4);
+  const found = await tracer.links(coarse.points, LINKS, traceOptions(options));
+  return {
+    view,
+    hits,
+    fine,
+    coarse,
+    links: closedLinks(found, room.patches.count),
+    near: neighboursOf(coarse, 2),
+  };
+}
+
+/** A layer of the loaded scene, worked out for all angles and readings. */
+export interface LayerField {
+  set: EmitterSet;
+  stand: Stand;
+  field: Field;
+  guide: Guide;
+}
+
+export async function fieldOf(
+  tracer: Tracer,
+  room: Room,
+  layer: Layer,
+  number: number,
+  options: QuickOptions,
+): Promise<LayerField> {
+  const set = emitterSet(layer.emitters);
+  const direct = await tracer.patchDirect(number, {
+    ...traceOptions(options),
+    samples: POINTS_PER_PATCH,
+  });
+  const field = solve(room.patches, room.links, LINKS, direct);
+  return { set, stand: standFor(set), field, guide: guideOf(room.patches, field) };
+}
+
+/** One layer's light in one angle, at rated volts, bare. */
+export interface LayerLight {
+  /** Per point of the hits. */
+  direct: Direct;
+  /** 12 per point of the sight's `coarse`: bounced illuminance, lux-like. */
+  bounced: Float32Array;
+  /** 12 per point of `coarse`: luminance of bounced light in the gloss, cd/m²; absent: even light is taken. */
+  glossBounced?: Float32Array;
+}
+
+export async function quickLayer(
+  tracer: Tracer,
+  room: Room,
+  sight: Sight,
+  { set, stand, field, guide }: LayerField,
+  options: QuickOptions,
+): Promise<LayerLight> {
+  const { hits, fine, coarse } = sight;
+  const n = hits.points.count;
+
+  // Direct: as if nothing stood in the way, times what gets through.
+  const direct: Direct = { diffuse: new Float32Array(n), gloss: new Float32Array(n) };
+  bareAt(set, stand, room.gloss, hits.points, 0, n, direct);
+  const share = await shade(tracer, set, hits, fine, direct.diffuse, traceOptions(options));
+  for (let i = 0; i < n; i++) {
+    direct.diffuse[i]! *= share[i]!;
+    direct.gloss[i]! *= share[i]!;
+  }
+
+  // Bounced: what the links see, smoothed over like neighbours.
+  const raw = await gather(tracer, room.patches, field, guide, coarse.points, sight.links, LINKS, {
+    ...traceOptions(options),
+    guided: guide.unevenness > UNEVEN ? GUIDED : 0,
+  });
+  const bounced = new Float32Array(raw.length);
+  smooth(sight.near, raw, bounced);
+  return { direct, bounced };
+}
+
+/** Links of probes, for as long as stage and probes stay. */
+export async function probeLinks(
+  tracer: Tracer,
+  room: Room,
+  points: SurfacePoints,
+  options: QuickOptions,
+): Promise<Uint32Array> {
+  return closedLinks(await tracer.links(points, PROBE_LINKS, traceOptions(options)), room.patches.count);
+}
+
+/** What meters say of one layer: direct lux per probe, and 12 numbers of bounced. `links` by `probeLinks`. */
+export async function quickProbes(
+  tracer: Tracer,
+  room: Room,
+  points: SurfacePoints,
+  links: Uint32Array,
+  number: number,
+  { set, field, guide }: LayerField,
+  options: QuickOptions,
+): Promise<{ direct: Float32Array; bounced: Float32Array }> {
+  const samples = Math.max(4, Math.ceil(PROBE_SAMPLES / Math.max(1, set.count)));
+  const { diffuse } = await tracer.direct(points, number, { ...traceOptions(options), samples });
+  const bounced = await gather(tracer, room.patches, field, guide, points, links, PROBE_LINKS, {
+    ...traceOptions(options),
+    guided: PROBE_GUIDED,
+  });
+  return { direct: diffuse, bounced };
+}
