@@ -11,6 +11,7 @@ import { findLips, LIP_TEXTURE } from './people/lips.ts';
 import { eyeOf, morph } from './people/morph.ts';
 import { Packer } from './people/packer.ts';
 import { PEOPLE } from './people/recipe.ts';
+import { simplify } from './people/simplify.ts';
 import { fitPiece, openTargets, type Piece, pieceWeights, readBase, readPiece } from './people/source.ts';
 import { sourcesTable } from './people/sources-table.ts';
 
@@ -82,14 +83,47 @@ const split = (quads: number[]) => {
 };
 
 const bodyWeights = packWeights(base.weights.slice(0, BODY));
-packer.add('body.quads', Uint16Array.from(base.quads));
-packer.add('body.quadSlot', findLips(dir, base));
+packer.add('body.quads', Uint16Array.from(base.quads), 4);
+const quadSlot = findLips(dir, base);
+packer.add('body.quadSlot', quadSlot);
 packer.add('body.mirror', mirror);
-packer.add('body.bones', bodyWeights.bones);
-packer.add('body.amounts', bodyWeights.amounts);
+{
+  // The left half's weights; the right half has the same on the other side's bones.
+  const bones: number[] = [];
+  const amounts: number[] = [];
+  for (let i = 0; i < BODY; i++)
+    if (mirror[i]! >= i)
+      for (let k = 4 * i; k < 4 * i + 4; k++) {
+        bones.push(bodyWeights.bones[k]!);
+        amounts.push(bodyWeights.amounts[k]!);
+      }
+  packer.add('body.bones', Uint8Array.from(bones));
+  packer.add('body.amounts', Uint8Array.from(amounts));
+}
 
 // Shapes of all people.
 const shapes = PEOPLE.map((who) => morph(base, targets, who));
+
+// Coarser skins: the head counts more than the rest, the face front most.
+{
+  const tris = split(base.quads);
+  const slots = Array.from({ length: tris.length / 3 }, (_, t) => quadSlot[t >> 1]!);
+  const four = [0, 1, 3, 4].map((p) => shapes[p]!.slice(0, 3 * BODY));
+  const head = (v: number) => base.weights[v]!.get(base.headBone) ?? 0;
+  const front = base.vertices[3 * 5192 + 2]! - 0.9;
+  const levels = simplify(
+    tris,
+    slots,
+    four,
+    (v) => (head(v) > 0.5 ? (base.vertices[3 * v + 2]! > front ? 40 : 6) : 1),
+    [9500, 4000],
+  );
+  ['medium', 'far'].forEach((name, i) => {
+    packer.add(`body.${name}`, Uint16Array.from(levels[i]!.tris));
+    packer.add(`body.${name}Slot`, Uint8Array.from(levels[i]!.slots));
+    console.log('body', name, levels[i]!.tris.length / 3);
+  });
+}
 
 // Clothes: topology once, fitted positions per wearer. A suit's lower connected part is the trousers.
 const pieces: Record<string, { slots: string[] }> = {};
@@ -131,6 +165,13 @@ function packCloth(name: string, kind: 'suit' | 'shoes') {
     for (let t = 0; t < slot.length; t++) slot[t] = root[tris[3 * t]!] === lowest ? 1 : 0;
   }
   packer.add(`${name}.slot`, slot);
+  const fits = [0, 1, 3, 4].map((p) => fitPiece(piece, shapes[p]!));
+  const levels = simplify(tris, slot, fits, () => 1, kind === 'suit' ? [2000, 900] : [900, 350]);
+  ['medium', 'far'].forEach((level, i) => {
+    packer.add(`${name}.${level}`, Uint16Array.from(levels[i]!.tris));
+    packer.add(`${name}.${level}Slot`, Uint8Array.from(levels[i]!.slots));
+    console.log(name, level, levels[i]!.tris.length / 3);
+  });
   pieces[name] = { slots: kind === 'suit' ? ['top', 'bottom'] : ['shoes'] };
 }
 function components(n: number, quads: number[]): number[] {
@@ -174,7 +215,7 @@ const people = PEOPLE.map((who, p) => {
     worst = Math.max(worst, Math.abs(v[3 * i]! + v[3 * m]!), Math.abs(v[3 * i + 1]! - v[3 * m + 1]!));
     if (m >= i) half.push(...place(v, i));
   }
-  packer.add(`${who.id}.half`, Int16Array.from(half));
+  packer.add(`${who.id}.half`, Int16Array.from(half), 3, p > 0 ? `${PEOPLE[0]!.id}.half` : '');
   const joints: number[] = [];
   const jointAt = (name: string) => {
     const ids = base.jointOf[name]!;

@@ -27,12 +27,15 @@ interface Job {
 }
 
 /** Guide hairs per head, points on each, and the longest, decimetres. */
-const STYLE: Record<string, { guides: number; points: number; longest: number; inM: number }> = {
-  short01: { guides: 700, points: 4, longest: 0.5, inM: 0.004 },
-  short02: { guides: 700, points: 4, longest: 0.45, inM: 0.004 },
-  short04: { guides: 700, points: 4, longest: 0.35, inM: 0.003 },
-  ponytail01: { guides: 650, points: 5, longest: 1.3, inM: 0.0005 },
-  long01: { guides: 600, points: 6, longest: 2.2, inM: 0.002 },
+const STYLE: Record<
+  string,
+  { guides: number; points: number; longest: number; inM: number; splits: number }
+> = {
+  short01: { guides: 700, points: 4, longest: 0.5, inM: 0.004, splits: 0 },
+  short02: { guides: 700, points: 4, longest: 0.45, inM: 0.004, splits: 1 },
+  short04: { guides: 700, points: 4, longest: 0.35, inM: 0.003, splits: 1 },
+  ponytail01: { guides: 650, points: 5, longest: 1.3, inM: 0.0005, splits: 0 },
+  long01: { guides: 600, points: 6, longest: 2.2, inM: 0.002, splits: 1 },
 };
 
 const pixel = (img: Image, u: number, v: number) => {
@@ -60,8 +63,8 @@ function split(quads: number[], uvs: number[]) {
   return { tris, uv };
 }
 
-/** A sheet's triangles, split once where alpha is mixed, kept where its mean is at least .35. */
-function cutSheet(vertices: number, tris: number[], uv: number[], img: Image) {
+/** A sheet's triangles, split `splits` times where alpha is mixed, kept where its mean is at least .35. */
+function cutSheet(vertices: number, tris: number[], uv: number[], img: Image, splits: number) {
   const middles: [number, number][] = [];
   const known = new Map<string, number>();
   const middle = (a: number, b: number) => {
@@ -106,7 +109,7 @@ function cutSheet(vertices: number, tris: number[], uv: number[], img: Image) {
       u: uv[6 * t + 2 * k]!,
       v: uv[6 * t + 2 * k + 1]!,
     }));
-    keep(p[0]!, p[1]!, p[2]!, 1);
+    keep(p[0]!, p[1]!, p[2]!, splits);
   }
   return { tris: kept, middles };
 }
@@ -221,11 +224,11 @@ export function bakeHair({ dir, base, shapes, packer, placeAll }: Job) {
     const img = readPng(readFileSync(join(dir, image)));
     const angles = strandAngles(img, 3);
     const { tris, uv } = split(piece.quads, piece.uvs);
-    const cut = cutSheet(piece.refs.length, tris, uv, img);
+    const style = STYLE[name]!;
+    const cut = cutSheet(piece.refs.length, tris, uv, img, style.splits);
     const used = [...new Set(cut.tris)].sort((a, b) => a - b);
     const to = new Map(used.map((v, i) => [v, i]));
     packer.add(`${name}.triangles`, Uint16Array.from(cut.tris.map((v) => to.get(v)!)));
-    const style = STYLE[name]!;
     let paths: SurfacePoint[][] | undefined;
     PEOPLE.forEach((who, p) => {
       if (who.hair.sheet !== name) return;
@@ -321,7 +324,7 @@ export function bakeHair({ dir, base, shapes, packer, placeAll }: Job) {
       const rnd = chances(3);
       const paths = tracePaths(
         surface,
-        360,
+        280,
         0.01,
         0.06,
         0.02,
@@ -358,7 +361,7 @@ export function bakeHair({ dir, base, shapes, packer, placeAll }: Job) {
         const normals = vertexNormals(tris, v);
         const paths = tracePaths(
           surface,
-          row === '2' ? 90 : 45,
+          row === '2' ? 70 : 32,
           0.005,
           0.5,
           0.02,
@@ -381,8 +384,8 @@ export function bakeHair({ dir, base, shapes, packer, placeAll }: Job) {
           // Only hairs that begin at the lid.
           if (len3(sub3(line[0]!.at, centre)) > radius * 1.25) continue;
           const most = row === '2' ? 0.08 : 0.045;
-          const hair = resample(line, 3);
-          const total = len3(sub3(hair[2]!.at, hair[0]!.at));
+          const hair = resample(line, 2);
+          const total = len3(sub3(hair[1]!.at, hair[0]!.at));
           const k = Math.min(1, most / total);
           for (const q of hair.slice(1))
             for (let c = 0; c < 3; c++) q.at[c] = hair[0]!.at[c]! + (q.at[c]! - hair[0]!.at[c]!) * k;
@@ -391,7 +394,7 @@ export function bakeHair({ dir, base, shapes, packer, placeAll }: Job) {
       }
     }
     packHairs(p, 'lash', hairs);
-    uses[p]!.push({ name: 'lash', use: 'lash', points: 3, inM: 0 });
+    uses[p]!.push({ name: 'lash', use: 'lash', points: 2, inM: 0 });
     if (p === 0) console.log('lashes', hairs.length);
   });
 

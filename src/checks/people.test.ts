@@ -35,7 +35,7 @@ test('the ray tree agrees with trying every triangle', () => {
     eyeHeightM: 1.2,
     detail: 'far',
   });
-  const some = Array.from({ length: 3000 }, (_, t) => t * 3);
+  const some = Array.from({ length: mesh.material.length >> 1 }, (_, t) => t * 2);
   const tree = rayTree(mesh.positions, mesh.indices, some);
   const alone = some.map((t) => rayTree(mesh.positions, mesh.indices, [t]));
   let hits = 0;

@@ -1,5 +1,11 @@
 /** Opens people.bin: eight people on one topology, their clothes, hair and skeleton. Layout: scripts/people/packer.ts. [MAKEHUMAN-CC0] */
 
+/** A coarser set of triangles on the same vertices: 3 × m, and a slot per triangle. */
+export interface Level {
+  triangles: Uint16Array;
+  slot: Uint8Array;
+}
+
 /** A garment: one topology for all its wearers. */
 export interface Garment {
   /** 3 × m. */
@@ -10,6 +16,8 @@ export interface Garment {
   /** 4 × n bone numbers and weights; the weights of a vertex sum to 255. */
   bones: Uint8Array;
   amounts: Uint8Array;
+  medium: Level;
+  far: Level;
 }
 
 /** Hairs that follow the head: guides, root first. */
@@ -57,6 +65,9 @@ export interface PeopleData {
   quads: Uint16Array;
   /** Per quad: 0 skin, 1 lips, 2 scalp, 3 inside of the mouth. */
   quadSlot: Uint8Array;
+  /** The skin's coarser levels; slots as `quadSlot`. */
+  medium: Level;
+  far: Level;
   mirror: Uint16Array;
   /** 4 × 13380. */
   bodyBones: Uint8Array;
@@ -86,7 +97,8 @@ interface Header {
     grown?: 'crop' | 'afro';
     eyes: { centre: number[]; radiusM: number }[];
   }[];
-  arrays: Record<string, ['i16' | 'u16' | 'u8', number, number]>;
+  /** Byte offset, bytes, count, stride, other array; see the packer. */
+  arrays: Record<string, [number, number, number, number, string]>;
 }
 
 /** Decodes the bytes of people.bin. Throws when they are not such a file. */
@@ -110,25 +122,56 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     return a;
   };
   const u8 = (name: string) => {
-    const [, at, n] = array(name);
-    return bytes.slice(from + at, from + at + n);
+    const [at, size] = array(name);
+    return bytes.slice(from + at, from + at + size);
   };
-  const u16 = (name: string) => {
-    const [, at, n] = array(name);
-    const out = new Uint16Array(n);
-    for (let i = 0; i < n; i++) out[i] = view.getUint16(from + at + 2 * i, true);
+  const numbers = (name: string): Int32Array => {
+    const [at, , n, stride, other] = array(name);
+    const less = other ? numbers(other) : undefined;
+    const out = new Int32Array(n);
+    let b = from + at;
+    for (let i = 0; i < n; i++) {
+      let z = 0;
+      for (let shift = 0; ; shift += 7) {
+        const byte = bytes[b++]!;
+        z |= (byte & 127) << shift;
+        if (byte < 128) break;
+      }
+      out[i] = (z & 1 ? -((z + 1) >> 1) : z >> 1) + (i >= stride ? out[i - stride]! : 0);
+    }
+    if (less) for (let i = 0; i < n; i++) out[i]! += less[i]!;
     return out;
   };
-  const metres = (name: string) => {
-    const [, at, n] = array(name);
-    const out = new Float32Array(n);
-    for (let i = 0; i < n; i++) out[i] = view.getInt16(from + at + 2 * i, true) * header.quantumM;
-    return out;
-  };
-
+  const u16 = (name: string) => Uint16Array.from(numbers(name));
+  const metres = (name: string) => Float32Array.from(numbers(name), (x) => x * header.quantumM);
+  const level = (name: string): Level => ({ triangles: u16(name), slot: u8(`${name}Slot`) });
   const mirror = u16('body.mirror');
   const quads = u16('body.quads');
   const n = mirror.length;
+  // Weights, too, are stored for the left half.
+  const otherSide = header.bones.map((b) => {
+    const name = b.name.endsWith('.L')
+      ? `${b.name.slice(0, -1)}R`
+      : b.name.endsWith('.R')
+        ? `${b.name.slice(0, -1)}L`
+        : b.name;
+    return header.bones.findIndex((c) => c.name === name);
+  });
+  const halfBones = u8('body.bones');
+  const halfAmounts = u8('body.amounts');
+  const bones = new Uint8Array(4 * n);
+  const amounts = new Uint8Array(4 * n);
+  for (let i = 0, from4 = 0; i < n; i++) {
+    const m = mirror[i]!;
+    if (m < i) continue;
+    for (let k = 0; k < 4; k++, from4++) {
+      bones[4 * i + k] = halfBones[from4]!;
+      amounts[4 * i + k] = halfAmounts[from4]!;
+      if (m === i) continue;
+      bones[4 * m + k] = otherSide[halfBones[from4]!]!;
+      amounts[4 * m + k] = halfAmounts[from4]!;
+    }
+  }
   const garments: Record<string, Garment> = {};
   for (const [name, { slots }] of Object.entries(header.pieces))
     garments[name] = {
@@ -137,6 +180,8 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       slots,
       bones: u8(`${name}.bones`),
       amounts: u8(`${name}.amounts`),
+      medium: level(`${name}.medium`),
+      far: level(`${name}.far`),
     };
   const sheets = Object.fromEntries(header.sheets.map((name) => [name, u16(`${name}.triangles`)]));
   const people = header.people.map((p): PersonShape => {
@@ -190,8 +235,10 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     quads,
     quadSlot: u8('body.quadSlot'),
     mirror,
-    bodyBones: u8('body.bones'),
-    bodyAmounts: u8('body.amounts'),
+    medium: level('body.medium'),
+    far: level('body.far'),
+    bodyBones: bones,
+    bodyAmounts: amounts,
     garments,
     sheets,
     people,

@@ -59,6 +59,8 @@ export const SLOTS = [
   'bottom',
   'shoes',
 ] as const;
+/** Slots that may share a cluster: skin, hair, eyes, and each cloth. */
+const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5];
 export type PersonSlot = (typeof SLOTS)[number];
 
 export interface PersonMesh {
@@ -156,15 +158,30 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   const out = new Collector();
   const scalp = new Set<number>(who.grown ? innerScalp(data.quads, who) : who.scalp);
   const number = new Int32Array(who.hidden.length).fill(-1);
-  const q = data.quads;
-  for (let f = 0; f < q.length / 4; f++) {
-    const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
-    if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
-    const slot = scalp.has(f) ? SLOTS.indexOf('scalp') : data.quadSlot[f]!;
-    for (const v of [a, b, c, d])
-      if (number[v]! < 0) number[v] = out.vertex(skinned, skinNormals, who.body, v);
+  const skinTriangle = (a: number, b: number, c: number, slot: number) => {
+    for (const v of [a, b, c]) if (number[v]! < 0) number[v] = out.vertex(skinned, skinNormals, who.body, v);
     out.triangle(number[a]!, number[b]!, number[c]!, slot);
-    out.triangle(number[a]!, number[c]!, number[d]!, slot);
+  };
+  if (spec.detail === 'near') {
+    const q = data.quads;
+    for (let f = 0; f < q.length / 4; f++) {
+      const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
+      if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
+      const slot = scalp.has(f) ? SLOTS.indexOf('scalp') : data.quadSlot[f]!;
+      skinTriangle(a, b, c, slot);
+      skinTriangle(a, c, d, slot);
+    }
+  } else {
+    const level = data[spec.detail];
+    const onScalp = new Set<number>();
+    for (const f of scalp) for (let k = 0; k < 4; k++) onScalp.add(data.quads[4 * f + k]!);
+    for (let t = 0; t < level.slot.length; t++) {
+      const [a, b, c] = [level.triangles[3 * t]!, level.triangles[3 * t + 1]!, level.triangles[3 * t + 2]!];
+      if (who.hidden[a] && who.hidden[b] && who.hidden[c]) continue;
+      const slot =
+        onScalp.has(a) && onScalp.has(b) && onScalp.has(c) ? SLOTS.indexOf('scalp') : level.slot[t]!;
+      skinTriangle(a, b, c, slot);
+    }
   }
   for (const g of who.garments) {
     const top = data.garments[g.name]!;
@@ -175,15 +192,16 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     normalise(nrm);
     // A bent shoulder brings skin nearer to the cloth: keep 3 mm more.
     if (top.slots.includes('top')) for (let i = 0; i < p.length; i++) p[i]! += 0.003 * nrm[i]!;
-    const at = out.count;
-    for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, g.positions, i);
-    for (let t = 0; t < top.slot.length; t++)
-      out.triangle(
-        at + top.triangles[3 * t]!,
-        at + top.triangles[3 * t + 1]!,
-        at + top.triangles[3 * t + 2]!,
-        SLOTS.indexOf(top.slots[top.slot[t]!] as PersonSlot),
-      );
+    const { triangles, slot } = spec.detail === 'near' ? top : top[spec.detail];
+    const numbers = new Int32Array(p.length / 3).fill(-1);
+    for (let t = 0; t < slot.length; t++) {
+      const v = [0, 1, 2].map((k) => {
+        const i = triangles[3 * t + k]!;
+        if (numbers[i]! < 0) numbers[i] = out.vertex(p, nrm, g.positions, i);
+        return numbers[i]!;
+      }) as [number, number, number];
+      out.triangle(...v, SLOTS.indexOf(top.slots[slot[t]!] as PersonSlot));
+    }
   }
   hairOf(out, data, who, spec.detail, m, skinned, skinNormals, pose);
 
@@ -236,7 +254,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
 
   // Scale, turn, set down.
   const mesh = out.finish();
-  const { group, groupCount } = clusters(mesh.rest, mesh.normals, mesh.indices, mesh.material);
+  const { group, groupCount } = clusters(mesh.rest, mesh.normals, mesh.indices, mesh.material, KIND);
   for (let i = 0; i < mesh.positions.length; i += 3) {
     const p = toWorld.point([mesh.positions[i]!, mesh.positions[i + 1]!, mesh.positions[i + 2]!]);
     const d = toWorld.direction([mesh.normals[i]!, mesh.normals[i + 1]!, mesh.normals[i + 2]!]);
