@@ -1,6 +1,7 @@
 /** Opening and saving a shoot: parse at the edge, say what is wrong, where, and what to do; lose nothing. */
 import type { z } from 'zod';
 import { migrate } from './migrate.ts';
+import { printJson } from './print.ts';
 import { dangling } from './references.ts';
 import { FORMAT, Shoot, VERSION } from './schema.ts';
 
@@ -98,7 +99,7 @@ export function openShoot(text: string): Opened {
 }
 
 /** The text of a shoot's file: stable, readable, one final newline. */
-export const saveShoot = (shoot: Shoot): string => `${JSON.stringify(shoot, null, 2)}\n`;
+export const saveShoot = (shoot: Shoot): string => `${printJson(shoot)}\n`;
 
 const no = (...message: string[]): Opened => ({ ok: false, message });
 const said = (v: unknown): string => (v === undefined ? 'missing' : `“${String(v).slice(0, 40)}”`);
