@@ -441,26 +441,18 @@ export function closestHit(
     if (node >= 0) {
       // Meet both children's boxes.
       const b = node * 12;
-      let n0 = (box[b + nx]! - ox) * ix;
-      let f0 = (box[b + fx]! - ox) * ix;
-      let n1 = (box[b + 6 + nx]! - ox) * ix;
-      let f1 = (box[b + 6 + fx]! - ox) * ix;
-      let t = (box[b + ny]! - oy) * iy;
-      if (t > n0) n0 = t;
-      t = (box[b + fy]! - oy) * iy;
-      if (t < f0) f0 = t;
-      t = (box[b + 6 + ny]! - oy) * iy;
-      if (t > n1) n1 = t;
-      t = (box[b + 6 + fy]! - oy) * iy;
-      if (t < f1) f1 = t;
-      t = (box[b + nz]! - oz) * iz;
-      if (t > n0) n0 = t;
-      t = (box[b + fz]! - oz) * iz;
-      if (t < f0) f0 = t;
-      t = (box[b + 6 + nz]! - oz) * iz;
-      if (t > n1) n1 = t;
-      t = (box[b + 6 + fz]! - oz) * iz;
-      if (t < f1) f1 = t;
+      const n0 = Math.max((box[b + nx]! - ox) * ix, (box[b + ny]! - oy) * iy, (box[b + nz]! - oz) * iz);
+      const f0 = Math.min((box[b + fx]! - ox) * ix, (box[b + fy]! - oy) * iy, (box[b + fz]! - oz) * iz);
+      const n1 = Math.max(
+        (box[b + 6 + nx]! - ox) * ix,
+        (box[b + 6 + ny]! - oy) * iy,
+        (box[b + 6 + nz]! - oz) * iz,
+      );
+      const f1 = Math.min(
+        (box[b + 6 + fx]! - ox) * ix,
+        (box[b + 6 + fy]! - oy) * iy,
+        (box[b + 6 + fz]! - oz) * iz,
+      );
       const in0 = n0 <= f0 && f0 >= 0 && n0 < best;
       const in1 = n1 <= f1 && f1 >= 0 && n1 < best;
       // Go to the nearer, keep the farther for later.
@@ -566,26 +558,18 @@ export function passage(
   for (;;) {
     if (node >= 0) {
       const b = node * 12;
-      let n0 = (box[b + nx]! - ox) * ix;
-      let f0 = (box[b + fx]! - ox) * ix;
-      let n1 = (box[b + 6 + nx]! - ox) * ix;
-      let f1 = (box[b + 6 + fx]! - ox) * ix;
-      let t = (box[b + ny]! - oy) * iy;
-      if (t > n0) n0 = t;
-      t = (box[b + fy]! - oy) * iy;
-      if (t < f0) f0 = t;
-      t = (box[b + 6 + ny]! - oy) * iy;
-      if (t > n1) n1 = t;
-      t = (box[b + 6 + fy]! - oy) * iy;
-      if (t < f1) f1 = t;
-      t = (box[b + nz]! - oz) * iz;
-      if (t > n0) n0 = t;
-      t = (box[b + fz]! - oz) * iz;
-      if (t < f0) f0 = t;
-      t = (box[b + 6 + nz]! - oz) * iz;
-      if (t > n1) n1 = t;
-      t = (box[b + 6 + fz]! - oz) * iz;
-      if (t < f1) f1 = t;
+      const n0 = Math.max((box[b + nx]! - ox) * ix, (box[b + ny]! - oy) * iy, (box[b + nz]! - oz) * iz);
+      const f0 = Math.min((box[b + fx]! - ox) * ix, (box[b + fy]! - oy) * iy, (box[b + fz]! - oz) * iz);
+      const n1 = Math.max(
+        (box[b + 6 + nx]! - ox) * ix,
+        (box[b + 6 + ny]! - oy) * iy,
+        (box[b + 6 + nz]! - oz) * iz,
+      );
+      const f1 = Math.min(
+        (box[b + 6 + fx]! - ox) * ix,
+        (box[b + 6 + fy]! - oy) * iy,
+        (box[b + 6 + fz]! - oz) * iz,
+      );
       const in0 = n0 <= f0 && f0 >= 0 && n0 < tMax;
       const in1 = n1 <= f1 && f1 >= 0 && n1 < tMax;
       if (in0) {
