@@ -14,7 +14,8 @@ export type ProbeName =
   | { mark: string; toward: 'front' | 'camera' }
   | { mark: string; point: FacePoint }
   | { spot: string }
-  | { lens: string /* lamp */ };
+  | { lens: string /* lamp */ }
+  | { card: true /* the white card the camera is balanced on */ };
 
 export interface ProbePlan {
   names: ProbeName[];
@@ -52,7 +53,26 @@ export function probePlan(angle: AngleGeometry): ProbePlan {
     const r = Math.hypot(...d) || 1;
     put({ lens: lamp.id }, { at: angle.view.eye, normal: times(d, 1 / r) });
   }
+  const wb = angle.rig.camera.whiteBalance;
+  if (wb.kind === 'read') put({ card: true }, cardOf(angle, wb));
   return { names, points: probePoints(probes) };
+}
+
+/** Where the card is held, and which way it faces: toward the one lamp that burns, as told, or as the mark does. */
+function cardOf(
+  angle: AngleGeometry,
+  wb: { at: string | readonly [number, number, number]; toward?: unknown; lamps?: string[] | undefined },
+): Probe {
+  const mark = typeof wb.at === 'string' ? angle.marks.find((m) => m.id === wb.at) : undefined;
+  const spot = typeof wb.at === 'string' ? angle.spots.find((s) => s.id === wb.at) : undefined;
+  const place: Vec3 = mark?.eyes ?? spot?.at ?? (typeof wb.at === 'string' ? angle.view.eye : wb.at);
+  const lamp = wb.lamps?.length === 1 ? angle.lamps.find((l) => l.id === wb.lamps![0]) : undefined;
+  if (lamp) return meterToward(place, lamp.at);
+  if (Array.isArray(wb.toward)) return meterToward(place, sum(place, wb.toward as unknown as Vec3));
+  if (mark)
+    return meterToward(place, sum(place, [Math.cos(rad(mark.facingDeg)), Math.sin(rad(mark.facingDeg)), 0]));
+  if (spot) return { at: sum(spot.at, times(spot.normal, 0.01)), normal: spot.normal };
+  return meterToward(place, angle.view.eye);
 }
 
 export const FACE_POINTS: readonly FacePoint[] = [
