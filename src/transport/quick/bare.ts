@@ -4,7 +4,7 @@ import { r2x, r2y } from '../../maths/sampling.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import type { EmitterSet } from '../emitter.ts';
-import { meetEmitter, picked, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
+import { meetEmitter, picked, RECTANGLE, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */

@@ -119,7 +119,7 @@ function colourPairs(
   const mixed = new Float64Array(palette.materials * 36);
   lights.forEach((light, l) => {
     const M = weights[l]?.matrix;
-    if (!light || !M || !M.some((v) => v !== 0)) return;
+    if (!light || !M?.some((v) => v !== 0)) return;
     // M with each material's reflectance in it, for this layer.
     const r = light.glossBounced ? rho : rhoRoom;
     for (let m = 0; m < palette.materials; m++) {
