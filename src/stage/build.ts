@@ -79,11 +79,13 @@ export function panel(
 
 /** A box's faces by the way they look. */
 export type Face = 'x-' | 'x+' | 'y-' | 'y+' | 'z-' | 'z+';
-const FACES: readonly Face[] = ['x-', 'x+', 'y-', 'y+', 'z-', 'z+'];
+const FACES: readonly Face[] = ['x-', 'x+', 'y-', 'y+', 'z+', 'z-'];
 
-/** Under this a side counts as thin, metres: no patch is made smaller than need be. */
+/** Up to this a side counts as thin, metres: no patch is made smaller than need be. */
 const THIN_M = 0.15;
 const ROD_M = 0.08;
+/** A rim no wider than this shares the patch of the face beside it, metres. */
+const RIM_M = 0.02;
 
 export interface BoxOptions {
   patchM?: number;
@@ -95,14 +97,15 @@ export interface BoxOptions {
 
 /**
  * An upright box. Large faces are cut into patches. A bar (two thin sides) gets patches along it: one all round,
- * or two (three faces each) from 8 cm on. A box under 15 cm: one patch a face, the small faces (under 36 cm²) together.
+ * or two (three faces each) from 8 cm on. A board up to 2 cm thick: its rims go with its face. A box under 15 cm: one
+ * patch a face, the small faces (under 36 cm²) together.
  */
 export function box(d: Draft, lo: Vec3, hi: Vec3, slot: number, options: BoxOptions = {}): void {
   const size: Vec3 = sub(hi, lo);
   const [sx, sy, sz] = size;
   if (!(sx > 0 && sy > 0 && sz > 0)) return;
   const step = options.patchM ?? d.patchM;
-  const thin = size.filter((s) => s < THIN_M).length;
+  const thin = size.filter((s) => s <= THIN_M + 1e-6).length;
   const long = sx >= sy && sx >= sz ? 0 : sy >= sz ? 1 : 2;
   // A bar's patches: [side][place along].
   const parts = Math.max(1, Math.ceil(size[long]! / step - 1e-6));
@@ -114,9 +117,18 @@ export function box(d: Draft, lo: Vec3, hi: Vec3, slot: number, options: BoxOpti
         )
       : undefined;
   const rest = thin === 3 ? newPatch(d) : 0;
-  for (const face of FACES) {
-    if (options.without?.includes(face)) continue;
-    const axis = face[0] === 'x' ? 0 : face[0] === 'y' ? 1 : 2;
+  const drawn = FACES.filter((f) => !options.without?.includes(f));
+  const axisOf = (f: Face): number => (f[0] === 'x' ? 0 : f[0] === 'y' ? 1 : 2);
+  // A board's cells, by number along its two long axes; its first drawn large face hands them out.
+  const flat = thin <= 1 ? size.findIndex((s) => s <= RIM_M) : -1;
+  const cells = size.map((s) => Math.max(1, Math.ceil(s / step - 1e-6)));
+  const board = flat >= 0 ? drawn.find((f) => axisOf(f) === flat) : undefined;
+  const cell0 = d.patches;
+  const [fa, fb] = [(flat + 1) % 3, (flat + 2) % 3];
+  if (board) d.patches += cells[fa]! * cells[fb]!;
+  const cellOf = (ia: number, ib: number): number => cell0 + ib * cells[fa]! + ia;
+  for (const face of drawn) {
+    const axis = axisOf(face);
     const front = face[1] === '+';
     const a = (axis + 1) % 3;
     const b = (axis + 2) % 3;
@@ -124,7 +136,16 @@ export function box(d: Draft, lo: Vec3, hi: Vec3, slot: number, options: BoxOpti
     const corner = [0, 1, 2].map((i) => (i === axis && front ? hi[i]! : lo[i]!)) as unknown as Vec3;
     const [u, v, iu] = front ? [edge(a), edge(b), a] : [edge(b), edge(a), b];
     const o: PanelOptions = { patchM: step };
-    if (bar) {
+    if (board && (face === board || axis !== flat)) {
+      if (face === board) o.patchOf = (i, j) => (iu === fa ? cellOf(i, j) : cellOf(j, i));
+      else {
+        const last = front ? cells[axis]! - 1 : 0;
+        o.patchOf = (i, j) => {
+          const k = iu === flat ? j : i;
+          return axis === fa ? cellOf(last, k) : cellOf(k, last);
+        };
+      }
+    } else if (bar) {
       const row = twoSided && !front ? bar[1]! : bar[0]!;
       o.patchOf =
         axis === long
@@ -152,17 +173,9 @@ export function bar(
   inFrame(d, f, () => box(d, [-deep / 2, -wide / 2, 0], [deep / 2, wide / 2, length(sub(b, a))], slot));
 }
 
-/** Patches of something round: `around` × `along`, each at most about `step` wide. */
-function roundPatches(d: Draft, girth: number, lengthM: number, sides: number, step: number) {
-  const around = girth < 0.35 ? 1 : Math.min(sides, Math.ceil(girth / step));
-  const along = Math.max(1, Math.ceil(lengthM / step - 1e-6));
-  const first = d.patches;
-  d.patches += around * along;
-  return {
-    along,
-    of: (side: number, k: number) => first + k * around + Math.floor((side * around) / sides),
-  };
-}
+/** How many patches go round a turned shape: one for a thin bar or a small plate. */
+const around = (r: number, sides: number, step: number, level: boolean): number =>
+  r < 0.055 || (level && r < 0.12) ? 1 : Math.min(sides, Math.max(2, Math.ceil((2 * Math.PI * r) / step)));
 
 /** Sides of a round thing of radius `r` metres: enough that its outline reads as round. */
 export const sidesFor = (r: number): number => (r < 0.012 ? 6 : r < 0.05 ? 8 : r < 0.12 ? 12 : 20);
@@ -174,7 +187,7 @@ export function cylinder(
   b: Vec3,
   r0: number,
   slot: number,
-  options: { r1?: number; sides?: number; cap?: number; patchM?: number } = {},
+  options: { r1?: number; sides?: number; cap?: number; patchM?: number; patch?: number } = {},
 ): void {
   const r1 = options.r1 ?? r0;
   const h = length(sub(b, a));
@@ -189,6 +202,7 @@ export function cylinder(
       sides: options.sides ?? sidesFor(Math.max(r0, r1)),
       slots: [options.cap ?? slot, slot, options.cap ?? slot],
       ...(options.patchM === undefined ? {} : { patchM: options.patchM }),
+      ...(options.patch === undefined ? {} : { patch: options.patch }),
     }),
   );
 }
@@ -201,7 +215,13 @@ export function lathe(
   d: Draft,
   profile: readonly (readonly [number, number])[],
   slot: number,
-  options: { sides?: number; slots?: readonly number[]; smooth?: boolean; patchM?: number } = {},
+  options: {
+    sides?: number;
+    slots?: readonly number[];
+    smooth?: boolean;
+    patchM?: number;
+    patch?: number;
+  } = {},
 ): void {
   const most = Math.max(...profile.map((p) => p[0]));
   const sides = options.sides ?? sidesFor(most);
@@ -211,12 +231,12 @@ export function lathe(
     const l = Math.hypot(r - r0, z - z0) || 1;
     return [(z - z0) / l, -(r - r0) / l] as const;
   });
-  // Small things keep one patch for the whole turn.
-  const tiny = most < 0.04;
+  // Patches run round in bands: short stretches of profile share one while they look much the same way.
   const total = profile
     .slice(1)
-    .reduce((s, [r, z], i) => s + Math.hypot(r - profile[i]![0], z - profile[i]![1]), 0);
-  const shared = tiny && total < 0.3 ? newPatch(d) : -1;
+    .reduce((t, [r, z], i) => t + Math.hypot(r - profile[i]![0], z - profile[i]![1]), 0);
+  const shared = options.patch ?? (most < 0.04 && total < 0.3 ? newPatch(d) : -1);
+  let band = { first: -1, count: 1, run: Infinity, n: [0, 0] as readonly [number, number] };
   for (let i = 0; i + 1 < profile.length; i++) {
     const [r0, z0] = profile[i]!;
     const [r1, z1] = profile[i + 1]!;
@@ -233,13 +253,19 @@ export function lathe(
     };
     const n0 = mean(i - 1);
     const n1 = mean(i + 1);
-    const patches =
-      shared >= 0
-        ? { along: 1, of: () => shared }
-        : roundPatches(d, 2 * Math.PI * Math.max(r0, r1), l, sides, step);
-    for (let k = 0; k < patches.along; k++) {
-      const t0 = k / patches.along;
-      const t1 = (k + 1) / patches.along;
+    const along = Math.max(1, Math.ceil(l / step - 1e-6));
+    const begin = (): void => {
+      const count = around(Math.max(r0, r1), sides, step, Math.abs(own[0]) < 0.3);
+      band = { first: d.patches, count, run: 0, n: own };
+      d.patches += count;
+    };
+    const bends = band.n[0] * own[0] + band.n[1] * own[1] < 0.5 && l > 0.03;
+    if (shared < 0 && (bends || band.run + l > step)) begin();
+    for (let k = 0; k < along; k++) {
+      if (shared < 0 && k > 0) begin();
+      band.run += l / along;
+      const t0 = k / along;
+      const t1 = (k + 1) / along;
       const ring = (t: number): number[] =>
         Array.from({ length: sides }, (_, s) => {
           const a = (2 * Math.PI * s) / sides;
@@ -258,7 +284,7 @@ export function lathe(
       const at1 = r0 + (r1 - r0) * t1 < 1e-7;
       for (let s = 0; s < sides; s++) {
         const e = (s + 1) % sides;
-        const p = patches.of(s, k);
+        const p = shared >= 0 ? shared : band.first + Math.floor((s * band.count) / sides);
         const m = options.slots?.[i] ?? slot;
         if (!at0) triangle(d, below[s]!, below[e]!, above[e]!, m, p);
         if (!at1) triangle(d, below[s]!, above[e]!, above[s]!, m, p);
@@ -269,8 +295,10 @@ export function lathe(
 
 /** A round bar bent along `points` (mitres left open inside each other). */
 export function pipe(d: Draft, points: readonly Vec3[], r: number, slot: number, sides?: number): void {
+  const total = points.slice(1).reduce((t, p, i) => t + length(sub(p, points[i]!)), 0);
+  const one = total <= d.patchM ? { patch: newPatch(d) } : {};
   for (let i = 1; i < points.length; i++)
-    cylinder(d, points[i - 1]!, points[i]!, r, slot, { sides: sides ?? sidesFor(r) });
+    cylinder(d, points[i - 1]!, points[i]!, r, slot, { sides: sides ?? sidesFor(r), ...one });
 }
 
 /** A curved sheet of some thickness: `at(u, v)` for u, v in 0–1, thickness toward the back, closed at its rims. */
@@ -297,30 +325,42 @@ export function sheet(
   const back = (q: { p: Vec3; n: Vec3 }): Vec3 => sub(q.p, scale(q.n, thickM));
   const front = grid.map((q) => vertex(d, q.p, q.n));
   const behind = grid.map((q) => vertex(d, back(q), scale(q.n, -1)));
+  // Patches: as many cells together as fit; narrow rims go with the front.
+  const run = (k: number, of: (t: number) => { p: Vec3 }): number => {
+    let l = 0;
+    for (let i = 1; i <= k; i++) l += length(sub(of(i).p, of(i - 1).p));
+    return l;
+  };
+  const gu = Math.min(nu, Math.ceil(run(nu, (i) => g(i, nv >> 1)) / d.patchM));
+  const gv = Math.min(nv, Math.ceil(run(nv, (j) => g(nu >> 1, j)) / d.patchM));
+  const patch0 = d.patches;
+  d.patches += 2 * gu * gv;
+  const patchAt = (i: number, j: number): number =>
+    patch0 + Math.floor((j * gv) / nv) * gu + Math.floor((i * gu) / nu);
   for (let j = 0; j < nv; j++)
     for (let i = 0; i < nu; i++) {
       const a = j * (nu + 1) + i;
       const b = a + 1;
       const c = b + nu + 1;
       const f = a + nu + 1;
-      const p = newPatch(d);
+      const p = patchAt(i, j);
       triangle(d, front[a]!, front[b]!, front[c]!, slot, p);
       triangle(d, front[a]!, front[c]!, front[f]!, slot, p);
-      const q = newPatch(d);
+      const q = p + gu * gv;
       triangle(d, behind[a]!, behind[c]!, behind[b]!, backSlot, q);
       triangle(d, behind[a]!, behind[f]!, behind[c]!, backSlot, q);
     }
-  const rim = (a: { p: Vec3; n: Vec3 }, b: { p: Vec3; n: Vec3 }) => {
+  const rim = (a: { p: Vec3; n: Vec3 }, b: { p: Vec3; n: Vec3 }, patch: number) => {
     if (length(sub(a.p, b.p)) < 1e-6) return;
-    polygon(d, [b.p, a.p, back(a), back(b)], slot, newPatch(d));
+    polygon(d, [b.p, a.p, back(a), back(b)], slot, patch);
   };
   for (let i = 0; i < nu; i++) {
-    rim(g(i, 0), g(i + 1, 0));
-    rim(g(i + 1, nv), g(i, nv));
+    rim(g(i, 0), g(i + 1, 0), patchAt(i, 0));
+    rim(g(i + 1, nv), g(i, nv), patchAt(i, nv - 1));
   }
   for (let j = 0; j < nv; j++) {
-    rim(g(0, j + 1), g(0, j));
-    rim(g(nu, j), g(nu, j + 1));
+    rim(g(0, j + 1), g(0, j), patchAt(0, j));
+    rim(g(nu, j), g(nu, j + 1), patchAt(nu - 1, j));
   }
 }
 

@@ -38,7 +38,9 @@ export function paneBody(o: OpeningPlace, part: Part, bars: Material): Body {
 export function shutBody(o: OpeningPlace, part: Part, leaf: Material, kind: 'door' | 'window' | 'gap'): Body {
   const d = draft(o.frame);
   const y0 = -0.03 - LEAF_M;
-  box(d, [-BED_M, y0, -BED_M], [o.widthM + BED_M, y0 + LEAF_M, o.heightM + BED_M], slotOf(d, leaf));
+  box(d, [-BED_M, y0, -BED_M], [o.widthM + BED_M, y0 + LEAF_M, o.heightM + BED_M], slotOf(d, leaf), {
+    without: ['x-', 'x+', 'z-', 'z+'],
+  });
   if (kind === 'door') handle(d, o.widthM - 0.07, y0, y0 + LEAF_M, o.heightM);
   return bodyOf(d, part);
 }

@@ -49,6 +49,7 @@ export const WALL_M = 0.2;
 const OUTSIDE_PATCH_M = 1;
 /** The ground reaches this far beyond the walls, metres. */
 const GROUND_M = 6;
+const NEAR_M = 2;
 const OPEN_WALL_M = 3;
 
 const perimeter = (p: readonly Vec2[]): number =>
@@ -262,35 +263,45 @@ export function buildRoom(spec: RoomSpec): Made {
   return { bodies, notes };
 }
 
+/** Ground in cells of 1 m near the house and 2 m further off, the house cut out of them. */
 function ground(d: Draft, outer: readonly Vec2[], z: number, slot: number): void {
   const xs = outer.map((p) => p[0]);
   const ys = outer.map((p) => p[1]);
-  const x0 = Math.min(...xs) - GROUND_M;
-  const y0 = Math.min(...ys) - GROUND_M;
-  const nx = Math.ceil((Math.max(...xs) + GROUND_M - x0) / OUTSIDE_PATCH_M);
-  const ny = Math.ceil((Math.max(...ys) + GROUND_M - y0) / OUTSIDE_PATCH_M);
+  const [west, east] = [Math.min(...xs), Math.max(...xs)];
+  const [south, north] = [Math.min(...ys), Math.max(...ys)];
   const house = convexPieces(outer);
+  const cell = (x: number, y: number, size: number): void => {
+    let pieces: Vec2[][] = [
+      [
+        [x, y],
+        [x + size, y],
+        [x + size, y + size],
+        [x, y + size],
+      ],
+    ];
+    for (const part of house) pieces = pieces.flatMap((p) => subtract(p, part));
+    const patch = newPatch(d);
+    for (const p of pieces)
+      polygon(
+        d,
+        p.map(([px, py]): Vec3 => [px, py, z]),
+        slot,
+        patch,
+      );
+  };
+  const big = 2 * OUTSIDE_PATCH_M;
+  const nx = Math.ceil((east - west + 2 * GROUND_M) / big);
+  const ny = Math.ceil((north - south + 2 * GROUND_M) / big);
   for (let j = 0; j < ny; j++)
     for (let i = 0; i < nx; i++) {
-      const x = x0 + i * OUTSIDE_PATCH_M;
-      const y = y0 + j * OUTSIDE_PATCH_M;
-      let pieces: Vec2[][] = [
-        [
-          [x, y],
-          [x + OUTSIDE_PATCH_M, y],
-          [x + OUTSIDE_PATCH_M, y + OUTSIDE_PATCH_M],
-          [x, y + OUTSIDE_PATCH_M],
-        ],
-      ];
-      for (const part of house) pieces = pieces.flatMap((p) => subtract(p, part));
-      const patch = newPatch(d);
-      for (const p of pieces)
-        polygon(
-          d,
-          p.map(([px, py]): Vec3 => [px, py, z]),
-          slot,
-          patch,
-        );
+      const x = (west + east - nx * big) / 2 + i * big;
+      const y = (south + north - ny * big) / 2 + j * big;
+      const near =
+        x < east + NEAR_M && x + big > west - NEAR_M && y < north + NEAR_M && y + big > south - NEAR_M;
+      if (!near) cell(x, y, big);
+      else
+        for (const a of [0, OUTSIDE_PATCH_M])
+          for (const b of [0, OUTSIDE_PATCH_M]) cell(x + a, y + b, OUTSIDE_PATCH_M);
     }
 }
 

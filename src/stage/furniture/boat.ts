@@ -11,7 +11,7 @@ const RIB_DEEP_M = 0.05;
 /**
  * `detail`: `keelM`, `plankedToM`, `gunwaleM` heights in one frame of any origin; `ribEveryM`, `ribM` spacing and
  * width of the ribs; `plankedWidthM` width over the planking's upper edge; `endShare` how far the ends draw in
- * (0 none, 1 sharp bow; default 0: a hull drawn by its greatest section, as it stands in the light).
+ * (0 none, 1 sharp bow; default 1); amidships, over half the length, the section is whole.
  */
 export const boatHull: Builder = ({ d, w, deep, h, slot, detail }) => {
   const s = slot();
@@ -22,7 +22,7 @@ export const boatHull: Builder = ({ d, w, deep, h, slot, detail }) => {
   const half = deep / 2;
   const every = Math.max(0.05, detail('ribEveryM', 0.3));
   const wide = detail('ribM', 0.045);
-  const ends = Math.min(1, Math.max(0, detail('endShare', 0)));
+  const ends = Math.min(1, Math.max(0, detail('endShare', 1)));
   // The section: half-breadth over height, a power law through the planking's upper edge.
   const share = Math.min(0.95, Math.max(0.2, detail('plankedWidthM', deep * 0.667) / deep));
   const at = Math.min(0.9, Math.max(0.05, planked / tall || 0.27));
@@ -31,7 +31,7 @@ export const boatHull: Builder = ({ d, w, deep, h, slot, detail }) => {
   // Along the length: whole amidships, drawing in toward the bow, less toward the stern.
   const along = (x: number): number => {
     const u = (2 * x) / w;
-    const t = Math.max(0, (Math.abs(u) - 0.35) / 0.65);
+    const t = Math.max(0, (Math.abs(u) - 0.5) / 0.5);
     return 1 - ends * (u > 0 ? 0.85 : 0.35) * t * t;
   };
   // Even steps of girth, so that ribs bend where the section does.

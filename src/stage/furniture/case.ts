@@ -45,7 +45,9 @@ const carcass =
     const y = deep / 2;
     const s = slot();
     const front = -y + DOOR_M;
-    box(d, [-x, front + 0.001, plinthM], [x, y, h], s, { without: plinthM > 0 ? ['z-'] : [] });
+    box(d, [-x, front + 0.001, plinthM], [x, y, h], s, {
+      without: plinthM > 0 ? ['y-', 'z-'] : ['y-'],
+    });
     if (plinthM > 0)
       box(d, [-x, front + 0.05, 0], [x, y, plinthM], slot('plinth'), { without: ['z-', 'z+'] });
     doors(d, -x, x, plinthM, h, -y, slot('doors'), plinthM > 0);
@@ -57,7 +59,7 @@ export const fridge: Builder = ({ d, w, deep, h, slot }) => {
   const x = w / 2;
   const y = deep / 2;
   const s = slot(undefined, ENAMEL);
-  box(d, [-x, -y + 0.05, 0.03], [x, y, h], s, { without: ['z-'] });
+  box(d, [-x, -y + 0.05, 0.03], [x, y, h], s, { without: ['y-', 'z-'] });
   box(d, [-x + 0.002, -y, 0.05], [x - 0.002, -y + 0.045, h - 0.005], slot('door', ENAMEL));
   pull(d, -x + 0.05, -y, h - 0.22, 0.25, false);
 };

@@ -45,7 +45,7 @@ export const sinkUnit: Builder = ({ d, w, deep, h, slot, detail, coverM }) => {
   const hole: Hole = { u0: x0 + x, u1: x1 + x, v0: y0 + y, v1: y1 + y };
   const front = -y + 0.019;
   // Carcass, its top open over the bowl.
-  box(d, [-x, front, 0.1], [x, y, h], s, { without: ['z-', 'z+'] });
+  box(d, [-x, front, 0.1], [x, y, h], s, { without: ['y-', 'z-', 'z+'] });
   panel(d, [-x, front, h], [w, 0, 0], [0, y - front, 0], s, {
     holes: [{ ...hole, v0: y0 - front, v1: y1 - front }],
   });

@@ -1,41 +1,53 @@
 /** Long and heavy things: plank stacks, masts and oars, gantries, a sheet thrown over. */
-import { add, type Vec3 } from '../../maths/vec3.ts';
-import { box, cylinder } from '../build.ts';
+import type { Vec3 } from '../../maths/vec3.ts';
+import { box, cylinder, panel } from '../build.ts';
 import { VARNISH } from '../finish.ts';
+import { inFrame, newPatch, upright } from '../mesh.ts';
 import type { Builder } from './work.ts';
 
-/** Layers of planks laid along the longer side, with sticks between; ends a little uneven. */
+/** Layers of planks laid along the longer side, a gap and sticks between; ends a little uneven. */
 export const plankStack: Builder = ({ d, w, deep, h, slot, detail }) => {
   const s = slot();
   const alongX = w >= deep;
   const l = Math.max(w, deep);
   const b = Math.min(w, deep);
-  const layers = Math.max(1, Math.round(detail('layers', h / 0.12)));
-  const each = h / layers;
-  for (let k = 0; k < layers; k++) {
-    // Same unevenness each time, whole stack within its size.
-    const back = 0.02 * ((k * 7) % 5);
-    const from = -l / 2 + (k % 2 ? back : 0);
-    const to = l / 2 - (k % 2 ? 0 : back);
-    const lo: Vec3 = alongX ? [from, -b / 2, k * each] : [-b / 2, from, k * each];
-    const hi: Vec3 = alongX ? [to, b / 2, (k + 1) * each - 0.012] : [b / 2, to, (k + 1) * each - 0.012];
-    // Between layers no light to speak of: only the top one shows its upper face.
-    box(d, lo, hi, s, { without: k === layers - 1 ? ['z-'] : ['z-', 'z+'] });
-    if (k + 1 < layers) {
-      for (const t of [0.08, 0.5, 0.92]) {
-        const m = -l / 2 + l * t;
-        const c: Vec3 = alongX ? [m, 0, (k + 1) * each - 0.012] : [0, m, (k + 1) * each - 0.012];
-        const half: Vec3 = alongX ? [0.02, b / 2 - 0.005, 0] : [b / 2 - 0.005, 0.02, 0];
-        box(d, [c[0] - half[0], c[1] - half[1], c[2]], add(c, [half[0], half[1], 0.012]), s, {
-          without: ['z-', 'z+'],
-        });
+  inFrame(d, upright([0, 0, 0], alongX ? 0 : Math.PI / 2), () => {
+    const layers = Math.max(1, Math.round(detail('layers', h / 0.12)));
+    const each = h / layers;
+    const gap = 0.012;
+    // Sides share patches over several layers.
+    const patches = new Map<string, number>();
+    const patchOf = (side: number, i: number, k: number): number => {
+      const key = `${side}/${i}/${Math.floor(((k + 0.5) * each) / d.patchM)}`;
+      const known = patches.get(key) ?? newPatch(d);
+      patches.set(key, known);
+      return known;
+    };
+    for (let k = 0; k < layers; k++) {
+      const back = 0.02 * ((k * 7) % 5);
+      const x0 = -l / 2 + (k % 2 ? back : 0);
+      const x1 = l / 2 - (k % 2 ? 0 : back);
+      const y = b / 2;
+      const z = k * each;
+      const tall: Vec3 = [0, 0, k + 1 === layers ? each : each - gap];
+      panel(d, [x0, -y, z], [x1 - x0, 0, 0], tall, s, { patchOf: (i) => patchOf(0, i, k) });
+      panel(d, [x1, y, z], [x0 - x1, 0, 0], tall, s, { patchOf: (i) => patchOf(1, i, k) });
+      panel(d, [x1, -y, z], [0, b, 0], tall, s, { patchOf: (i) => patchOf(2, i, k) });
+      panel(d, [x0, y, z], [0, -b, 0], tall, s, { patchOf: (i) => patchOf(3, i, k) });
+      if (k + 1 === layers) panel(d, [x0, -y, h], [x1 - x0, 0, 0], [0, b, 0], s);
+      else {
+        // What lies back in the gap closes the stack to light.
+        const e = 0.04;
+        const g: Vec3 = [0, 0, gap];
+        const zg = z + each - gap;
+        const xe = l / 2 - 0.1;
+        panel(d, [-xe, -y + e, zg], [2 * xe, 0, 0], g, s, { patchOf: (i) => patchOf(0, i, k) });
+        panel(d, [xe, y - e, zg], [-2 * xe, 0, 0], g, s, { patchOf: (i) => patchOf(1, i, k) });
+        panel(d, [xe, -y + e, zg], [0, b - 2 * e, 0], g, s, { patchOf: (i) => patchOf(2, i, k) });
+        panel(d, [-xe, y - e, zg], [0, 2 * e - b, 0], g, s, { patchOf: (i) => patchOf(3, i, k) });
       }
-      const core: Vec3 = alongX ? [l / 2 - 0.1, b / 2 - 0.04, 0] : [b / 2 - 0.04, l / 2 - 0.1, 0];
-      box(d, [-core[0], -core[1], (k + 1) * each - 0.012], [core[0], core[1], (k + 1) * each], s, {
-        without: ['z-', 'z+'],
-      });
     }
-  }
+  });
 };
 
 /** A round pole lying along its longer side, thinner toward its ends. */
@@ -65,19 +77,19 @@ export const gantry: Builder = ({ d, w, deep, h, slot, detail }) => {
   box(d, alongX ? [-l, -t, h - barM] : [-t, -l, h - barM], alongX ? [l, t, h] : [t, l, h], s);
 };
 
-/** A sheet lying over a thing of this footprint: a slab with short, slanting falls at its edges. */
+/** A sheet lying over a thing of this footprint: a slab with short falls at its edges. */
 export const sheetCover: Builder = ({ d, w, deep, h, slot, detail }) => {
   const s = slot();
   const fall = detail('fallM', 0.2);
-  const thick = 0.004;
+  const t = 0.004;
   const x = w / 2;
   const y = deep / 2;
-  box(d, [-x, -y, h - thick], [x, y, h], s);
+  // Only the faces that light can reach.
+  box(d, [-x, -y, h - t], [x, y, h], s, { without: ['z-'] });
   if (fall > 0) {
-    const t = thick;
-    box(d, [-x, -y - t, h - fall], [x, -y, h], s);
-    box(d, [-x, y, h - fall], [x, y + t, h], s);
-    box(d, [-x - t, -y, h - fall * 0.7], [-x, y, h], s);
-    box(d, [x, -y, h - fall * 0.7], [x + t, y, h], s);
+    box(d, [-x, -y - t, h - fall], [x, -y, h], s, { without: ['y+'] });
+    box(d, [-x, y, h - fall], [x, y + t, h], s, { without: ['y-'] });
+    box(d, [-x - t, -y, h - fall * 0.7], [-x, y, h], s, { without: ['x+'] });
+    box(d, [x, -y, h - fall * 0.7], [x + t, y, h], s, { without: ['x-'] });
   }
 };
