@@ -200,6 +200,16 @@ export const FAULTS: readonly Fault[] = [
 /** Does the fault only change what comes out? Then the honest answers can be played to it from a tape. */
 export const isOutside = ({ spoil }: Fault): boolean => !spoil.scene && !spoil.layer && !spoil.seed;
 
+/** A deep copy of an answer: numbers, 32-bit arrays, lists and records of them. */
+function copyOf<T>(x: T): T {
+  if (x instanceof Float32Array || x instanceof Uint32Array) return x.slice() as T;
+  if (Array.isArray(x)) return x.map(copyOf) as T;
+  if (typeof x === 'object' && x !== null) {
+    return Object.fromEntries(Object.entries(x).map(([k, v]) => [k, copyOf(v)])) as T;
+  }
+  return x;
+}
+
 /** Everything a tracer answered, in order. */
 export type Tape = unknown[];
 
@@ -221,7 +231,7 @@ const plainly = (t: Tracer): Tracer => ({
 export function recording(tracer: Tracer, tape: Tape): Tracer {
   const keep = async <T>(answer: Promise<T>): Promise<T> => {
     const out = await answer;
-    tape.push(structuredClone(out));
+    tape.push(copyOf(out));
     return out;
   };
   return {
@@ -236,7 +246,7 @@ export function recording(tracer: Tracer, tape: Tape): Tracer {
 /** A tracer that gives the taped answers in their order, to a caller that asks the same again. */
 export function replaying(tracer: Tracer, tape: Tape): Tracer {
   let at = 0;
-  const next = async <T>(): Promise<T> => structuredClone(tape[at++]) as T;
+  const next = async <T>(): Promise<T> => copyOf(tape[at++]) as T;
   return {
     ...tracer,
     load: async () => undefined,

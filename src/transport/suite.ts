@@ -144,6 +144,22 @@ export function describeTracer(
       expect(parts.size).toBeGreaterThan(3);
     });
 
+    test('with jitter every pixel holds its rays, strewn over it', async () => {
+      const tracer = make();
+      await tracer.load({ stage: stageOf(room), layers: [] });
+      const hits = await tracer.hits(view, W, H, { seed: 2, samples: 3, jitter: true });
+      tracer.dispose();
+      expect([...hits.pixelStart]).toEqual(Array.from({ length: W * H + 1 }, (_, i) => 3 * i));
+      for (let i = 0; i < hits.points.count; i++) {
+        expect(hits.weight[i]).toBeCloseTo(1 / 3, 6);
+        // Where the ray crossed the frame, in pixels.
+        const [dx, dy, dz] = [0, 1, 2].map((k) => -hits.points.toEye[i * 3 + k]!) as [number, number, number];
+        const x = ((dx / dy / 0.8 + 1) / 2) * W;
+        const y = ((1 - dz / dy / 0.6) / 2) * H;
+        expect(Math.floor(y) * W + Math.floor(x)).toBe(Math.floor(i / 3));
+      }
+    });
+
     const mirror: Material = { name: 'mirror', reflectance: constant(0.8), kind: 'mirror' };
     const glass: Material = { name: 'pane', reflectance: constant(0), kind: 'glass' };
     const across = (material: Material) =>
