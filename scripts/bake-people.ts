@@ -55,6 +55,12 @@ const mirror = new Uint16Array(BODY);
   }
 }
 
+const quadOf = new Map<string, number>();
+const quadKey = (v: number[]) => v.sort((a, b) => a - b).join();
+for (let f = 0; f < base.quads.length / 4; f++) quadOf.set(quadKey(base.quads.slice(4 * f, 4 * f + 4)), f);
+const mirrorQuad = (f: number) =>
+  quadOf.get(quadKey(base.quads.slice(4 * f, 4 * f + 4).map((v) => mirror[v]!)))!;
+
 /** Four strongest bones and their weights as bytes that sum to 255. */
 function packWeights(list: Map<number, number>[]) {
   const bones = new Uint8Array(list.length * 4);
@@ -84,7 +90,7 @@ const split = (quads: number[]) => {
 
 const bodyWeights = packWeights(base.weights.slice(0, BODY));
 packer.add('body.quads', Uint16Array.from(base.quads), 4);
-const quadSlot = findLips(dir, base);
+const quadSlot = findLips(dir, base, mirrorQuad);
 packer.add('body.quadSlot', quadSlot);
 packer.add('body.mirror', mirror);
 {

@@ -55,6 +55,8 @@ export function grownHair(
   out: Collector,
   kind: 'crop' | 'afro',
   part: ScalpPart,
+  /** How far out the inner cloud of an afro reaches, share of the length. */
+  cloud: number,
   p: Float32Array,
   n: Float32Array,
   rest: Float32Array,
@@ -73,13 +75,13 @@ export function grownHair(
       : full * (0.45 + 0.55 * Math.min(1, depth / 0.03));
 
   if (kind === 'afro') {
-    // Draw an inner cloud at half the length: smooth its edge, then roughen it.
+    // Draw an inner cloud inside: smooth its edge, then roughen it.
     let places = new Map<number, Vec3>();
     const radials = new Map<number, Vec3>();
     for (const i of part.depth.keys()) {
       const radial = normalize(add(scale(v(n, i), 0.5), scale(normalize(sub(v(p, i), centre)), 0.5)));
       radials.set(i, radial);
-      places.set(i, add(v(p, i), scale(radial, lengthAt(part.depth.get(i)!) * 0.55)));
+      places.set(i, add(v(p, i), scale(radial, lengthAt(part.depth.get(i)!) * cloud)));
     }
     for (let round = 0; round < 6; round++) {
       const sums = new Map<number, { sum: Vec3; n: number }>();

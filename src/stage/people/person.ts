@@ -8,7 +8,7 @@ import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
-import { grownHair, scalpPart } from './grown.ts';
+import { grownHair, type ScalpPart, scalpPart } from './grown.ts';
 import { type Pose, poseBones, restJoint, restSole } from './pose.ts';
 import { apply } from './rotation.ts';
 import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
@@ -156,7 +156,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     normalise(skinNormals);
   }
   const out = new Collector();
-  const scalp = new Set<number>(who.grown ? innerScalp(data.quads, who) : who.scalp);
+  const scalp = new Set<number>(innerScalp(data.quads, who));
   const number = new Int32Array(who.hidden.length).fill(-1);
   const skinTriangle = (a: number, b: number, c: number, slot: number) => {
     for (const v of [a, b, c]) if (number[v]! < 0) number[v] = out.vertex(skinned, skinNormals, who.body, v);
@@ -344,11 +344,13 @@ function hairOf(
       who.eyes[0]!.centre[1]! + 0.09,
       who.eyes[0]!.centre[2]! + 0.03,
     ]);
+    const cloud = { near: 0.55, medium: 0.75, far: 0.95 }[detail];
     const perM2 = { near: [90000, 95000], medium: [30000, 30000], far: [0, 0] }[detail];
     grownHair(
       out,
       who.grown,
-      scalpPart(data.quads, who.scalp, who.body),
+      scalpOf(data.quads, who),
+      cloud,
       skinned,
       skinNormals,
       who.body,
@@ -361,9 +363,20 @@ function hairOf(
   }
 }
 
+const scalps = new WeakMap<PersonShape, ScalpPart>();
+/** A person's scalp; worked out once. */
+function scalpOf(quads: Uint16Array, who: PersonShape): ScalpPart {
+  let part = scalps.get(who);
+  if (!part) {
+    part = scalpPart(quads, who.scalp, who.body);
+    scalps.set(who, part);
+  }
+  return part;
+}
+
 /** Scalp quads more than 6 mm inside the hairline: nearer to it the skin shows between the hairs. */
 function innerScalp(quads: Uint16Array, who: PersonShape): number[] {
-  const { depth } = scalpPart(quads, who.scalp, who.body);
+  const { depth } = scalpOf(quads, who);
   return [...who.scalp].filter((f) => [0, 1, 2, 3].every((k) => depth.get(quads[4 * f + k]!)! > 0.006));
 }
 

@@ -132,8 +132,8 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     const wrist = no(`wrist.${side}`);
     const l1 = length(sub(rest[elbow]!, rest[shoulder]!));
     const l2 = length(sub(rest[wrist]!, rest[elbow]!));
-    let upper: Vec3 = [0.17 * out, side === 'L' ? 0.05 : 0.08, -1];
-    let lower: Vec3 = [0.1 * out, -0.26, -1];
+    let upper: Vec3 = [0.13 * out, side === 'L' ? 0.05 : 0.08, -1];
+    let lower: Vec3 = [0.06 * out, -0.24, -1];
     let hand: Vec3 = [0.02 * out, -0.2, -1];
     let palm: Vec3 = [-1 * out, 0.35, 0];
     let curl = 17 * DEG;
