@@ -223,7 +223,8 @@ export function seeing(
   const { width, height, samples, jitter, seed } = asked;
   const rows = asked.rows ?? { from: 0, to: height };
   const { eye, forward, right, up } = view;
-  const list = found(width * height + 64);
+  const needed = rowsNeeded(rows, height);
+  const list = found(width * (needed.to - needed.from) + 64);
   const glow: Glow = { pixel: [], layer: [], luminance: [] };
   const start = new Uint32Array(width * height + 1);
   /** Pixels in which an emitter was seen. */
@@ -364,7 +365,8 @@ export function seeing(
         part[o] = source.n[i * 3 + 2]!;
       }
     }
-    const kept: Glow = { pixel: [], layer: [], luminance: [] };
+    // Glows in the order of pixels, so that stretches of rows put one after another are the whole.
+    const kept: { pixel: number; layer: number; luminance: number }[] = [];
     for (const [source, first] of [
       [glow, true],
       [secondGlow, false],
@@ -372,11 +374,10 @@ export function seeing(
       for (let i = 0; i < source.pixel.length; i++) {
         const p = source.pixel[i]!;
         if (p < from || p >= to || (first && secondStart.has(p))) continue;
-        kept.pixel.push(source.pixel[i]!);
-        kept.layer.push(source.layer[i]!);
-        kept.luminance.push(source.luminance[i]!);
+        kept.push({ pixel: p, layer: source.layer[i]!, luminance: source.luminance[i]! });
       }
     }
+    kept.sort((a, b) => a.pixel - b.pixel);
     return {
       width,
       height,
@@ -386,9 +387,9 @@ export function seeing(
       part,
       depth,
       glow: {
-        pixel: Uint32Array.from(kept.pixel),
-        layer: Uint16Array.from(kept.layer),
-        luminance: Float32Array.from(kept.luminance),
+        pixel: Uint32Array.from(kept, (g) => g.pixel),
+        layer: Uint16Array.from(kept, (g) => g.layer),
+        luminance: Float32Array.from(kept, (g) => g.luminance),
       },
     };
   }

@@ -1,5 +1,6 @@
 /** The tracer in plain TypeScript, one thread: the reference that the fast ones are held to. */
 import { SAMPLES } from '../colour/spectrum.ts';
+import type { Stage } from '../stage/stage.ts';
 import { directAt, patchDirectAt } from './direct.ts';
 import { emitterSet } from './emitter.ts';
 import { rowsNeeded, seeing } from './hits.ts';
@@ -16,6 +17,8 @@ import type { AbortSignalLike, Direct, PathEstimate, RayCount, SurfacePoints, Tr
 export interface PlainOptions {
   /** Awaited every few milliseconds of work, so that others get a turn and a signal can be heard. */
   pause?: () => Promise<void>;
+  /** Makes the stage ready for rays (default: as `intersect.ts` does); for one who keeps several stages ready. */
+  worldOf?: (stage: Stage, before?: World) => World;
 }
 
 /** What a cancelled call throws. */
@@ -75,7 +78,7 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
     async load(next) {
       if (!scene || next.stage !== scene.stage) {
         const same = scene !== undefined && scene.stage.key === next.stage.key;
-        world = same && world ? { ...world, stage: next.stage } : worldOf(next.stage, world);
+        world = same && world ? { ...world, stage: next.stage } : (options.worldOf ?? worldOf)(next.stage, world);
         if (!same) patches = undefined;
         patchPoints = undefined;
       }

@@ -77,9 +77,14 @@ export interface RayCount {
   link: number;
 }
 
+/** What someone waits for, and what may wait until nobody does. */
+export type Priority = 'now' | 'later';
+
 export interface TraceOptions {
   seed: number;
   signal?: AbortSignalLike;
+  /** A hint for tracers that share their work out: calls for `later` wait while others (default `now`) are at work. */
+  priority?: Priority;
 }
 /** A stretch of rows or patches: `from` … `to - 1`. What lies outside comes back empty (zero). */
 export interface Stretch {
@@ -118,7 +123,11 @@ export interface Tracer {
    * Shadow rays asked one by one: share of light (0–1) that gets from each of `count` points to its target, both 3 ×
    * count, metres; the last half millimetre is not asked. Counted as shadow rays.
    */
-  passes(from: Float32Array, to: Float32Array, options?: { signal?: AbortSignalLike }): Promise<Float32Array>;
+  passes(
+    from: Float32Array,
+    to: Float32Array,
+    options?: { signal?: AbortSignalLike; priority?: Priority },
+  ): Promise<Float32Array>;
   /**
    * `per` × count: what cosine-distributed rays from the points see: patch numbers; 4294967295 = nothing,
    * open sky or a surface without a patch.
