@@ -4,7 +4,7 @@
  */
 import type { Vec3 } from '../maths/vec3.ts';
 import type { AngleGeometry } from '../setup/angle.ts';
-import { meterToward, type Probe, probePoints } from '../setup/probes.ts';
+import { meterAtSide, meterToward, type Probe, probePoints } from '../setup/probes.ts';
 import type { FacePoint } from '../stage/stage.ts';
 import type { SurfacePoints } from '../transport/tracer.ts';
 
@@ -12,6 +12,7 @@ import type { SurfacePoints } from '../transport/tracer.ts';
 export type ProbeName =
   | { mark: string; toward: { lamp: string }; nearer: number }
   | { mark: string; toward: 'front' | 'camera' }
+  | { mark: string; side: 'left' | 'right' }
   | { mark: string; point: FacePoint }
   | { spot: string }
   | { lens: string /* lamp */ }
@@ -33,11 +34,13 @@ export function probePlan(angle: AngleGeometry): ProbePlan {
   for (const mark of angle.marks) {
     const front: Vec3 = [Math.cos(rad(mark.facingDeg)), Math.sin(rad(mark.facingDeg)), 0];
     for (const lamp of angle.lamps) {
-      const meter = meterToward(mark.eyes, lamp.at);
+      const meter = meterToward(mark.eyes, lamp.at, mark.facingDeg);
       put({ mark: mark.id, toward: { lamp: lamp.id }, nearer: meter.nearer }, meter);
     }
     put({ mark: mark.id, toward: 'front' }, meterToward(mark.eyes, sum(mark.eyes, front)));
-    put({ mark: mark.id, toward: 'camera' }, meterToward(mark.eyes, angle.view.eye));
+    put({ mark: mark.id, toward: 'camera' }, meterToward(mark.eyes, angle.view.eye, mark.facingDeg));
+    for (const side of ['left', 'right'] as const)
+      put({ mark: mark.id, side }, meterAtSide(mark.eyes, mark.facingDeg, side));
     if (mark.face) {
       for (const point of FACE_POINTS) {
         const p = mark.face[point];
@@ -67,7 +70,7 @@ function cardOf(
   const spot = typeof wb.at === 'string' ? angle.spots.find((s) => s.id === wb.at) : undefined;
   const place: Vec3 = mark?.eyes ?? spot?.at ?? (typeof wb.at === 'string' ? angle.view.eye : wb.at);
   const lamp = wb.lamps?.length === 1 ? angle.lamps.find((l) => l.id === wb.lamps![0]) : undefined;
-  if (lamp) return meterToward(place, lamp.at);
+  if (lamp) return meterToward(place, lamp.at, mark?.facingDeg);
   if (Array.isArray(wb.toward)) return meterToward(place, sum(place, wb.toward as unknown as Vec3));
   if (mark)
     return meterToward(place, sum(place, [Math.cos(rad(mark.facingDeg)), Math.sin(rad(mark.facingDeg)), 0]));

@@ -191,12 +191,14 @@ export function savingStop(
   clipped: ReadonlyMap<number, { share: number; overGreyStops: number }>,
   exposure: Exposure,
   spared: { lamps: ReadonlySet<string>; parts: ReadonlySet<number> },
+  practical: ReadonlySet<string>,
 ): number {
   let over = 0;
   for (const [part, c] of clipped)
     if (!spared.parts.has(part)) over = Math.max(over, c.overGreyStops - exposure.response.stopsAboveGrey);
+  // A lamp that should not be seen at all is a trouble of the frame, not something to expose for.
   for (const [lamp, g] of reading.glow)
-    if (!spared.lamps.has(lamp) && g.luminance > 0)
+    if (!spared.lamps.has(lamp) && practical.has(lamp) && g.luminance > 0)
       over = Math.max(over, Math.log2(g.luminance / exposure.greyCdM2) - exposure.response.stopsAboveGrey);
   return exposure.stop * 2 ** (over / 2);
 }

@@ -30,7 +30,7 @@ export interface MarkReading {
   overStops: number;
   bandStops: number;
   doubts: string[];
-  /** Lit cheek against shadow cheek, stops; undefined: nobody stands there or no light. */
+  /** Lit side against shadow side, stops; undefined: nobody stands there or no light. */
   ratioStops: number | undefined;
   /** The same as n:1. */
   ratio: number | undefined;
@@ -40,7 +40,7 @@ export interface MarkReading {
   keyToRest: number | undefined;
   /** Strongest back light over the key, stops. */
   backOverKeyStops: number | undefined;
-  /** Cheeks as the camera will have them, stops over grey: reflectance of the skin included. */
+  /** The two sides as the camera will have them, stops over grey: reflectance of the skin included. */
   litOverGreyStops: number | undefined;
   shadeOverGreyStops: number | undefined;
   litSide: 'left' | 'right' | undefined;
@@ -64,7 +64,7 @@ export interface ReadContext {
   backgroundShare: ReadonlyMap<string, number>;
 }
 
-export const CONVENTION = 'lit cheek : shadow cheek, (key + fill) : fill';
+export const CONVENTION = 'the two sides of the face, meter turned 60° to each: (key + fill) : fill';
 
 /** Causes on which a lamp's direct and bounced light hang, as sensitivities. */
 export function scaledBy(lamp: { id: string; kind: string }, bounced: boolean): Map<string, number> {
@@ -143,11 +143,11 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
   withMeter.set('noise', 1);
   const said = doubt(withMeter, noise);
 
-  // Compare the two cheeks.
-  const cheek = (point: 'cheekL' | 'cheekR') =>
-    probe((n) => 'mark' in n && n.mark === mark.id && 'point' in n && n.point === point);
-  const l = cheek('cheekL');
-  const r = cheek('cheekR');
+  // Compare the two sides.
+  const at = (side: 'left' | 'right') =>
+    probe((n) => 'mark' in n && n.mark === mark.id && 'side' in n && n.side === side);
+  const l = at('left');
+  const r = at('right');
   const sides =
     l >= 0 && r >= 0
       ? [

@@ -14,7 +14,8 @@ export function clipTroubles(c: SchemeContext): Trouble[] {
   // Lamps seen themselves.
   for (const [id, glow] of c.glow) {
     const rig = c.angle.rig.lamps[id]!;
-    if (!rig.on) continue;
+    // A head that should not be seen is a trouble of the frame already.
+    if (!rig.on || !rig.practical) continue;
     const overGrey = Math.log2(glow.luminance / ((0.18 * c.eRefLx) / Math.PI));
     if (!(overGrey > c.clipStops)) continue;
     const lamp = c.angle.lamps.find((g) => g.id === id)!;
@@ -26,8 +27,8 @@ export function clipTroubles(c: SchemeContext): Trouble[] {
     out.push({
       kind: 'clipped',
       lamp: id,
-      severity: rig.practical ? 1 : 2,
-      says: `${rig.number} itself is ${stops(overGrey)} over grey (${Math.round(glow.luminance).toLocaleString('en')} cd/m²): ${rig.practical ? 'practical, blown' : 'blown'}.`,
+      severity: 1,
+      says: `${rig.number} itself is ${stops(overGrey)} over grey (${Math.round(glow.luminance).toLocaleString('en')} cd/m²): practical, blown.`,
       at: lamp.at,
       cures,
     });

@@ -34,7 +34,9 @@ export function frameTroubles(c: SchemeContext): Trouble[] {
           : `The head of ${name} is seen in a mirror or pane.`,
         at: lamp.at,
         ...(head ? { frame: boxOf(head) } : {}),
-        cures: rig.practical ? [] : outOfFrame(c, w, lamp, lensLx > 0),
+        cures: rig.practical
+          ? []
+          : unique([...hidingBoard(c, w, lamp, name), ...outOfFrame(c, w, lamp, true)]).slice(0, 4),
       });
     }
     const stand = lamp.supportPart >= 0 ? c.seen.get(lamp.supportPart) : undefined;
@@ -49,8 +51,9 @@ export function frameTroubles(c: SchemeContext): Trouble[] {
         cures: [...clampInstead(c, w, lamp), ...outOfFrame(c, w, lamp, false)].slice(0, 4),
       });
     }
-    if (rig.on && lensLx > VEIL_SHARE * c.eRefLx) {
-      const off = onFrame(c.angle.view, lamp.at);
+    const off = onFrame(c.angle.view, lamp.at);
+    // What goes through the glass falls with the cosine of its slant.
+    if (rig.on && lensLx * Math.cos(off.offAxis) > VEIL_SHARE * c.eRefLx) {
       if (off.offAxis < hoodShadesBeyond(c.angle.view))
         out.push(flare(c, w, lamp, name, lensLx, off.offAxis));
     }

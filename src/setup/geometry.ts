@@ -7,14 +7,14 @@ import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Finish, Furniture, Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
 import { type StillHalf, stillHalf, withMoving } from '../stage/assemble.ts';
 import type { FinishSpec } from '../stage/finish.ts';
-import { flagBodies } from '../stage/flag.ts';
+import { buildFlag } from '../stage/flag.ts';
 import { buildFurniture } from '../stage/furniture.ts';
-import { lampBodies } from '../stage/lampbody.ts';
+import { buildHead, type HousingSpec, yokeOf } from '../stage/lampbody.ts';
 import type { PeopleData } from '../stage/people/person.ts';
-import { riggingBody } from '../stage/rigging.ts';
+import { buildRigging } from '../stage/rigging.ts';
 import { buildRoom } from '../stage/room.ts';
 import type { Body, FacePoints } from '../stage/stage.ts';
-import { supportBody } from '../stage/support.ts';
+import { buildSupport } from '../stage/support.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
@@ -118,7 +118,7 @@ export function stillOf(place: Place): Still {
     // A cupboard one can clamp to is drawn as furniture already.
     if (r.kind === 'cupboard') continue;
     bodies.push(
-      riggingBody({
+      buildRigging({
         id,
         words: r.words ?? r.kind,
         kind: r.kind,
@@ -257,6 +257,8 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
   const head = shoot.kit.lamps[lamp.head]!;
   const kind = kindOf(head)!;
   const words = lamp.words ?? kind.words;
+  const rigging = lamp.support.on ? place.rigging[lamp.support.on] : undefined;
+  const stoodOn = lamp.support.on ? place.furniture[lamp.support.on] : undefined;
   return kept(
     JSON.stringify([
       id,
@@ -267,60 +269,104 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
       lamp.rollDeg,
       lamp.doors,
       lamp.support,
+      lamp.practical,
       place.ceilingM,
-      place.rigging[lamp.support.on ?? ''],
+      rigging,
+      stoodOn,
     ]),
     () => {
       const { axis, up } = poseOf(lamp);
       const e = kind.emitter;
-      const bodies = lampBodies({
+      const s = lamp.support;
+      const spec: HousingSpec = {
         id,
         words: `the head of ${words}`,
         kind: bodyKind(kind.id, e.kind),
         at: lamp.at as Vec3,
         axis,
         up,
-        faceWM: e.kind === 'rectangle' ? e.widthM : e.kind === 'tube' ? e.lengthM : e.diameterM,
-        faceHM: e.kind === 'rectangle' ? e.heightM : e.kind === 'tube' ? e.diameterM : e.diameterM,
-        round: e.kind !== 'rectangle',
-        housingWM: kind.housing.widthM,
-        housingHM: kind.housing.heightM,
-        depthM: kind.housing.depthM,
-        ...(lamp.doors
-          ? {
-              doors: {
-                topDeg: lamp.doors.top,
-                bottomDeg: lamp.doors.bottom,
-                leftDeg: lamp.doors.left,
-                rightDeg: lamp.doors.right,
-                lengthM: 0.9 * (e.kind === 'rectangle' ? e.heightM : e.kind === 'disc' ? e.diameterM : 0.1),
-              },
-            }
-          : {}),
-      });
-      const s = lamp.support;
-      const rigging = s.on ? place.rigging[s.on] : undefined;
-      // Where the support takes hold of the head: behind the face, at its middle.
-      const behind = add(lamp.at as Vec3, scale(axis, -kind.housing.depthM * 0.55));
-      const support = supportBody({
-        id,
-        words: `the ${s.kind} of ${words}`,
-        kind: s.kind,
-        head: behind,
-        baseM: s.baseM ?? 0,
-        footM: s.footM ?? 0.45,
-        topM: rigging ? rigging.from[2] : (place.ceilingM ?? behind[2] + 1),
-      });
-      if (support) bodies.push(support);
+        ...(e.kind === 'rectangle'
+          ? { faceM: [e.widthM, e.heightM] as const }
+          : e.kind === 'tube'
+            ? { faceM: [e.lengthM, e.diameterM] as const }
+            : { faceRadiusM: e.diameterM / 2 }),
+        bodyDepthM: kind.housing.depthM,
+        bodyM: [kind.housing.widthM, kind.housing.heightM],
+        ...(lamp.doors ? { doors: { ...lamp.doors } } : {}),
+        hung: s.kind === 'clamp' || s.kind === 'hung',
+      };
+      const bodies = buildHead(spec);
+      const foot = yokeOf(spec)?.foot ?? add(lamp.at as Vec3, scale(axis, -kind.housing.depthM));
+      const common = { id, words: `the ${s.kind} of ${words}` };
+      switch (s.kind) {
+        case 'stand':
+          bodies.push(
+            buildSupport({
+              ...common,
+              kind: 'stand',
+              top: foot,
+              baseZ: s.baseM ?? 0,
+              footM: s.footM ?? 0.45,
+            }),
+          );
+          break;
+        case 'clamp':
+          if (rigging) {
+            const on = nearestOnLine(rigging.from as Vec3, rigging.to as Vec3, foot);
+            const along: Vec3 = [
+              rigging.to[0] - rigging.from[0],
+              rigging.to[1] - rigging.from[1],
+              rigging.to[2] - rigging.from[2],
+            ];
+            bodies.push(
+              buildSupport({
+                ...common,
+                kind: 'clamp',
+                top: on,
+                end: foot,
+                grip: { widthM: rigging.widthM, depthM: rigging.depthM, along },
+              }),
+            );
+          }
+          break;
+        case 'foot':
+          bodies.push(
+            buildSupport({
+              ...common,
+              kind: 'foot',
+              base: [lamp.at[0], lamp.at[1], s.baseM ?? 0],
+              end: foot,
+              widthM: Math.max(0.15, kind.housing.widthM),
+              facing: axis,
+            }),
+          );
+          break;
+        case 'hung':
+          bodies.push(
+            buildSupport({
+              ...common,
+              kind: 'hung',
+              from: [lamp.at[0], lamp.at[1], place.ceilingM ?? lamp.at[2] + 1],
+              end: add(lamp.at as Vec3, [0, 0, 0.06]),
+            }),
+          );
+          break;
+        default:
+          break; // A lamp on a wall or in a hand shows its head only.
+      }
       return bodies;
     },
   );
 }
 
-function bodyKind(
-  id: string,
-  emitter: string,
-): 'fresnel' | 'open-face' | 'floodlight' | 'panel' | 'tube' | 'bulb' | 'spot' {
+function nearestOnLine(a: Vec3, b: Vec3, p: Vec3): Vec3 {
+  const d: Vec3 = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+  const l2 = d[0] ** 2 + d[1] ** 2 + d[2] ** 2;
+  const t = l2 > 0 ? ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1] + (p[2] - a[2]) * d[2]) / l2 : 0;
+  return add(a, scale(d, Math.max(0, Math.min(1, t))));
+}
+
+function bodyKind(id: string, emitter: string): HousingSpec['kind'] {
   if (emitter === 'tube') return 'tube';
   if (emitter === 'sphere') return 'bulb';
   if (id.startsWith('open-face')) return 'open-face';
@@ -331,14 +377,13 @@ function bodyKind(
 
 const flagParts = (id: string, f: RigFlag): Body[] =>
   kept(JSON.stringify([id, f]), () =>
-    flagBodies({
+    buildFlag({
       id,
       words: f.words ?? id,
       kind: f.kind,
       at: f.at as Vec3,
       facing: f.facing as Vec3,
-      widthM: f.sizeM[0],
-      heightM: f.sizeM[1],
-      finish: f.finish ? finishOf(f.finish) : { words: 'black cloth', reflectance: 0.03 },
+      sizeM: f.sizeM,
+      ...(f.finish ? { finish: finishOf(f.finish) } : {}),
     }),
   );

@@ -29,17 +29,33 @@ export function probePoints(probes: readonly Probe[]): SurfacePoints {
   };
 }
 
-/** How far in front of the eyes a meter is held so that the head does not shade it, metres. */
+/** How far from the eyes a meter is held so that the head does not shade it, metres: before the face, behind it. */
 export const METER_REACH_M = 0.14;
+const BEHIND_REACH_M = 0.38;
 
 /**
- * A meter at the eyes turned toward `target`, held clear of the head; `nearer` is the factor by which
- * inverse square brings the reading back to the eyes (exact for a small source).
+ * A meter at the eyes turned toward `target`, held clear of the head of one who looks along `facingDeg`;
+ * `nearer` is the factor by which inverse square brings the reading back to the eyes (exact for a small source).
  */
-export function meterToward(eyes: Vec3, target: Vec3): Probe & { nearer: number } {
+export function meterToward(eyes: Vec3, target: Vec3, facingDeg?: number): Probe & { nearer: number } {
   const d: Vec3 = [target[0] - eyes[0], target[1] - eyes[1], target[2] - eyes[2]];
   const r = Math.hypot(...d);
   const normal = normalize(d);
-  const reach = Math.min(METER_REACH_M, r / 4);
+  const a = ((facingDeg ?? 0) * Math.PI) / 180;
+  const behind = facingDeg === undefined ? 0 : -(normal[0] * Math.cos(a) + normal[1] * Math.sin(a));
+  const reach = Math.min(
+    METER_REACH_M + (BEHIND_REACH_M - METER_REACH_M) * Math.max(0, Math.min(1, behind * 1.6)),
+    r / 4,
+  );
   return { at: add(eyes, scale(normal, reach)), normal, nearer: ((r - reach) / r) ** 2 };
+}
+
+/** Sides of a face are read by a flat receptor turned this far from the way the face looks, degrees. */
+export const SIDE_DEG = 60;
+
+/** The meter held at one side of the face, at cheek height, turned to that side. */
+export function meterAtSide(eyes: Vec3, facingDeg: number, side: 'left' | 'right'): Probe {
+  const a = ((facingDeg + (side === 'left' ? SIDE_DEG : -SIDE_DEG)) * Math.PI) / 180;
+  const normal: Vec3 = [Math.cos(a), Math.sin(a), 0];
+  return { at: add(add(eyes, [0, 0, -0.04]), scale(normal, METER_REACH_M)), normal };
 }

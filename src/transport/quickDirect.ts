@@ -13,10 +13,12 @@ export interface QuickQuality {
   samples: number;
   /** Shadow rays where neighbours disagree. */
   repair: number;
+  /** Samples of the term without shadows (no rays). */
+  open: number;
 }
 /** While a hand moves a lamp; when it rests. */
-export const DRAG: QuickQuality = { block: 3, samples: 2, repair: 2 };
-export const STILL: QuickQuality = { block: 2, samples: 4, repair: 8 };
+export const DRAG: QuickQuality = { block: 3, samples: 2, repair: 2, open: 2 };
+export const STILL: QuickQuality = { block: 2, samples: 4, repair: 8, open: 6 };
 
 /** What belongs to a picture’s hits and block size alone: kept while the view and stage stay. */
 export interface DirectPlan {
@@ -111,7 +113,7 @@ export async function quickDirect(
   const n = points.count;
 
   // The light as if nothing stood in the way; where there is none, nothing more is asked.
-  const open = await tracer.direct(points, layer, { ...options, samples: 2, shadows: false });
+  const open = await tracer.direct(points, layer, { ...options, samples: quality.open, shadows: false });
   const lit = new Uint8Array(traced.length);
   const asked: number[] = [];
   for (let k = 0; k < traced.length; k++)

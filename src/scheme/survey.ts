@@ -1,0 +1,131 @@
+/** One angle looked at whole: built, traced, weighed, read, and its troubles found. For terminal, tests, paper. */
+
+import type { WhiteBalance } from '../camera/whitebalance.ts';
+import type { Solution } from '../power/solve.ts';
+import { balanceOf } from '../readings/balance.ts';
+import { holdMeters } from '../readings/hold.ts';
+import { type Measured, probePlan } from '../readings/measure.ts';
+import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
+import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import { type Exposure, exposureOf } from '../setup/develop.ts';
+import { geometryOf } from '../setup/geometry.ts';
+import { weightsOf } from '../setup/weights.ts';
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { PeopleData } from '../stage/people/person.ts';
+import { layerField, lightOf, probeLight, probeLinks, sightOf, stageField } from '../transport/angleLight.ts';
+import { compose, type LayerLight } from '../transport/picture.ts';
+import { STILL } from '../transport/quickDirect.ts';
+import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
+import type { Trouble } from './trouble.ts';
+import { troublesOf } from './troubles.ts';
+
+export interface Survey {
+  angle: AngleGeometry;
+  weights: AngleWeights;
+  supply: Solution;
+  exposure: Exposure;
+  balance: WhiteBalance;
+  measured: Measured;
+  reading: AngleReading;
+  hits: Hits;
+  /** 3 × width × height, Y in cd/m²: the quick picture. */
+  xyz: Float32Array;
+  troubles: Trouble[];
+  /** T-stop that saves every highlight not meant to go. */
+  savingStop: number;
+  notes: string[];
+}
+
+export interface SurveyOptions {
+  seed: number;
+  width?: number;
+  height?: number;
+  /** Readings from the quick field instead of paths. */
+  quick?: boolean;
+  /** Wanted noise of readings, stops, and the most paths for it. */
+  noiseStops?: number;
+  maxPaths?: number;
+  signal?: AbortSignalLike;
+  progress?: (share: number) => void;
+}
+
+export async function surveyAngle(
+  tracer: Tracer,
+  shoot: Shoot,
+  ref: AngleRef,
+  people: PeopleData | undefined,
+  options: SurveyOptions,
+): Promise<Survey> {
+  const { seed, signal } = options;
+  const common = { seed, ...(signal ? { signal } : {}) };
+  const angle = geometryOf(shoot, ref, people);
+  const { weights, supply, notes } = weightsOf(shoot, ref);
+  const exposure = exposureOf(angle.rig.camera, shoot.exposureConstant);
+  await tracer.load(angle.transport);
+  options.progress?.(0.05);
+
+  // The quick picture: what is seen, what clips.
+  const sight = await sightOf(tracer, angle.view, options.width ?? 480, options.height ?? 270, common);
+  const field = await stageField(tracer, angle.transport, common);
+  const light: (LayerLight | undefined)[] = [];
+  const fields: (Float32Array | undefined)[] = [];
+  for (let l = 0; l < angle.transport.layers.length; l++) {
+    const f = await layerField(tracer, field, l, common);
+    fields.push(f);
+    light.push(await lightOf(tracer, sight, l, f, STILL, common));
+    options.progress?.(0.05 + (0.35 * (l + 1)) / angle.transport.layers.length);
+  }
+  const { hits } = sight;
+  const xyz = new Float32Array(3 * hits.width * hits.height);
+  compose(angle.transport.stage, hits, sight.gather, light, weights.layers, xyz);
+
+  // The meters.
+  let measured: Measured;
+  if (options.quick) {
+    const plan = probePlan(angle);
+    const links = await probeLinks(tracer, plan.points, common);
+    const at = await probeLight(tracer, plan.points, fields, links, common);
+    measured = { plan, layers: at.map((l) => l!), quick: true, noiseStops: 0.06 };
+  } else
+    measured = await holdMeters(tracer, angle, {
+      ...common,
+      ...(options.noiseStops === undefined ? {} : { noiseStops: options.noiseStops }),
+      ...(options.maxPaths === undefined ? {} : { maxPaths: options.maxPaths }),
+    });
+  options.progress?.(0.95);
+
+  const balanced = balanceOf(angle, weights, measured);
+  const reading = readAngle(angle, weights, measured, exposure, hits);
+  const clipped = clippedParts(hits, xyz, exposure);
+  const troubles = troublesOf({ shoot, angle, weights, reading, exposure, clipped, supply });
+  const meant = troubles.filter((t) => t.meant !== undefined);
+  const spared = {
+    lamps: new Set(meant.flatMap((t) => (t.kind === 'clipped' && t.lamp ? [t.lamp] : []))),
+    parts: new Set(
+      [...clipped.keys()].filter((part) =>
+        meant.some((t) => t.kind === 'clipped' && t.subject === angle.transport.stage.parts[part]!.id),
+      ),
+    ),
+  };
+  return {
+    angle,
+    weights,
+    supply,
+    exposure,
+    balance: balanced.balance,
+    measured,
+    reading,
+    hits,
+    xyz,
+    troubles,
+    savingStop: savingStop(
+      reading,
+      clipped,
+      exposure,
+      spared,
+      new Set(angle.lamps.filter((l) => angle.rig.lamps[l.id]!.practical).map((l) => l.id)),
+    ),
+    notes: [...angle.notes, ...notes, ...balanced.notes],
+  };
+}

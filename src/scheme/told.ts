@@ -1,0 +1,147 @@
+/** Readings, troubles and supply as plain data for other programs: what `rushlight tell --json` prints. */
+import { applyBalance } from '../camera/whitebalance.ts';
+import type { Solution } from '../power/solve.ts';
+import { clockWords } from '../readings/bearing.ts';
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { CameraSettings, Shoot } from '../shoot/schema.ts';
+import type { Survey } from './survey.ts';
+
+const to = (v: number | undefined, digits: number): number | undefined =>
+  v === undefined || !Number.isFinite(v) ? undefined : Number(v.toFixed(digits));
+
+const settingsOf = (c: CameraSettings) => ({
+  class: c.class,
+  ei: c.ei,
+  fps: c.fps,
+  shutter: c.shutter,
+  stop: c.stop,
+  ndDensity: c.ndDensity ?? 0,
+  whiteBalance: c.whiteBalance,
+});
+
+export function angleTold(ref: AngleRef, s: Survey) {
+  const words = (xyz: readonly [number, number, number] | undefined) => {
+    if (!xyz || !(xyz[1] > 0)) return undefined;
+    const [r, g, b] = applyBalance(s.balance, xyz);
+    return { r: to(r / xyz[1], 3), g: to(g / xyz[1], 3), b: to(b / xyz[1], 3) };
+  };
+  return {
+    scene: ref.scene,
+    angle: ref.angle,
+    settings: settingsOf(s.angle.rig.camera),
+    quick: s.reading.quick,
+    noiseStops: to(s.reading.noiseStops, 3),
+    savingStop: to(s.savingStop, 2),
+    marks: s.reading.marks.map((m) => ({
+      mark: m.mark,
+      toward: m.toward,
+      incidentLx: to(m.incidentLx, 1),
+      towardCameraLx: to(m.towardCameraLx, 1),
+      askedT: to(m.askedT, 2),
+      overStops: to(m.overStops, 2),
+      bandStops: to(m.bandStops, 2),
+      doubts: m.doubts,
+      ratioStops: to(m.ratioStops, 2),
+      ratio: to(m.ratio, 2),
+      ratioBandStops: to(m.ratioBandStops, 2),
+      convention: m.convention,
+      keyToRest: to(m.keyToRest, 2),
+      backOverKeyStops: to(m.backOverKeyStops, 2),
+      litOverGreyStops: to(m.litOverGreyStops, 2),
+      shadeOverGreyStops: to(m.shadeOverGreyStops, 2),
+      litSide: m.litSide,
+      /** Colour of a white card on each cheek after white balance, relative to its luminance. */
+      litColour: words(m.litXyz),
+      shadeColour: words(m.shadeXyz),
+      lamps: m.lamps.map((l) => ({
+        lamp: l.lamp,
+        directLx: to(l.directLx, 1),
+        bouncedLx: to(l.bouncedLx, 1),
+        lx: to(l.lx, 1),
+        role: l.role,
+        azimuthDeg: to(l.azimuthDeg, 1),
+        side: l.side,
+        elevationDeg: to(l.elevationDeg, 1),
+        distanceM: to(l.distanceM, 3),
+        clock: l.clock,
+        where: clockWords(l.clock),
+        overStops: to(l.overStops, 2),
+      })),
+    })),
+    spots: s.reading.spots.map((p) => ({
+      spot: p.spot,
+      kind: p.kind,
+      lx: to(p.lx, 1),
+      underKeyStops: to(p.underKeyStops, 2),
+      overGreyStops: to(p.overGreyStops, 2),
+      bandStops: to(p.bandStops, 2),
+      doubts: p.doubts,
+      seen: p.seen,
+      lamps: p.lamps.map((l) => ({
+        lamp: l.lamp,
+        directLx: to(l.directLx, 1),
+        bouncedLx: to(l.bouncedLx, 1),
+      })),
+    })),
+    lens: Object.fromEntries([...s.reading.lensLx].map(([lamp, lx]) => [lamp, to(lx, 1)])),
+    troubles: s.troubles.map((t) => ({
+      kind: t.kind,
+      lamp: t.lamp,
+      subject: t.subject,
+      severity: t.severity,
+      says: t.says,
+      at: t.at ? { x: to(t.at[0], 3), y: to(t.at[1], 3), z: to(t.at[2], 3) } : undefined,
+      meant: t.meant ?? false,
+      cures: t.cures,
+    })),
+    notes: s.notes,
+  };
+}
+
+export function powerTold(s: Solution, lamps: Survey['weights']['lamps']) {
+  return {
+    circuits: s.circuits.map((c) => ({
+      circuit: c.id,
+      currentA: to(c.nominalCurrentA, 2),
+      solvedA: to(c.currentA, 2),
+      ratingA: c.ratingA,
+      limitA: to(c.limitA, 2),
+      level: c.level,
+      verdict: c.verdict,
+    })),
+    devices: s.devices.map((d) => ({
+      device: d.id,
+      words: d.words,
+      currentA: to(d.nominalCurrentA, 2),
+      solvedA: to(d.currentA, 2),
+      ratingA: d.ratingA,
+      limitA: to(d.limitA, 2),
+      level: d.level,
+      verdict: d.verdict,
+    })),
+    lamps: lamps.map((l) => ({
+      lamp: l.id,
+      volts: to(l.volts, 2),
+      currentA: to(l.currentA, 3),
+      lightFactor: to(l.lightFactor, 4),
+      cctK: to(l.cctK, 0),
+      outCctK: to(l.outCctK, 0),
+      outDuv: to(l.outDuv, 4),
+    })),
+    notChecked: s.notChecked,
+  };
+}
+
+/** The whole answer. */
+export function told(shoot: Shoot, angles: readonly { ref: AngleRef; survey: Survey }[]) {
+  const first = angles[0];
+  return {
+    format: 'rushlight-readings',
+    shoot: shoot.title,
+    settings: first ? settingsOf(first.survey.angle.rig.scene.camera) : undefined,
+    cRef: shoot.exposureConstant,
+    quick: angles.some((a) => a.survey.reading.quick),
+    angles: angles.map((a) => angleTold(a.ref, a.survey)),
+    power: first ? powerTold(first.survey.supply, first.survey.weights.lamps) : undefined,
+  };
+}
