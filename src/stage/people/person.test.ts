@@ -126,6 +126,17 @@ test.each(IDS)('%s sits on the seat, feet on the floor, eyes on the mark', (id) 
   }
 });
 
+test('a seat that does not fit the eyes is told, and the feet stay on the floor', () => {
+  const high = buildPerson(data, { ...base, posture: 'seated', eyeHeightM: 0.2 + 1.05, seatHeightM: 0.5 });
+  expect(high.sizeRatio).toBeCloseTo(0.9, 6);
+  expect(high.seatGapM).toBeLessThan(-0.05);
+  expect(Math.abs(lowest(high) - 0.2)).toBeLessThan(0.03);
+  expect(gap(eyesMiddle(high, 'man-34'), [2, -1, 1.25])).toBeLessThan(0.001);
+  const low = buildPerson(data, { ...base, posture: 'seated', eyeHeightM: 0.2 + 1.4, seatHeightM: 0.4 });
+  expect(low.seatGapM).toBeGreaterThan(0.05);
+  expect(Math.abs(lowest(low) - 0.2)).toBeLessThan(0.03);
+});
+
 test('the mesh is whole: unit normals, numbers in range, windings outward, clusters small', () => {
   for (const detail of ['near', 'medium', 'far'] as const) {
     const m = buildPerson(data, { ...base, detail });

@@ -139,8 +139,16 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       const wanted = (eyeOverFloor - seat + SEAT_GIVE_M) / eyesOverSeat;
       size = Math.min(1.1 * naturalScale, Math.max(0.9 * naturalScale, wanted));
     }
-    const eyes = eyesMiddle(data, who, pose)[2];
-    floor = eyes - eyeOverFloor / size;
+    const seatedAt = (seatM: number) => {
+      const table = spec.handsOn === 'table' ? (spec.tableHeightM ?? 0.74) / size : undefined;
+      const hipHeightM = (seatM - SEAT_GIVE_M) / size - under;
+      pose = poseBones(data, who, { posture: 'seated', headTurn, headTilt, hipHeightM, tableHeightM: table });
+      return eyesMiddle(data, who, pose)[2] - eyeOverFloor / size;
+    };
+    floor = seatedAt(seat);
+    // A size at its limit leaves eyes or seat wrong: keep eyes and feet right, and tell how far off the seat is.
+    const off = (pose.joint[hip]![2] + under - floor) * size - (seat - SEAT_GIVE_M);
+    if (Math.abs(off) > 0.005) floor = seatedAt(seat + off);
     seatGapM = (pose.joint[hip]![2] + under - floor) * size - (seat - SEAT_GIVE_M);
   }
   const m = boneMatrices(pose, rest);

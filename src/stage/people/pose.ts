@@ -72,13 +72,13 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
   const seated = wish.posture === 'seated';
 
   // Bend the trunk a little: seated people lean on their seat bones, standing ones are never quite straight.
-  const lean = seated ? -8 * DEG : 0;
+  const lean = seated ? -12 * DEG : 0;
   set('root', about([1, 0, 0], lean));
   const turn = wish.headTurn;
   const help = Math.sign(turn) * Math.max(0, Math.abs(turn) - 50 * DEG) * 0.6;
   ['spine05', 'spine04', 'spine03', 'spine02', 'spine01'].forEach((name, k) => {
     const share = (k + 1) / 5;
-    const pitch = seated ? lean + (3 * DEG - lean) * share : 0;
+    const pitch = seated ? lean + (6 * DEG - lean) * share : 0;
     set(name, times(about([0, 0, 1], help * share), about([1, 0, 0], pitch)));
   });
 
