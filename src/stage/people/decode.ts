@@ -125,9 +125,18 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     const [at, size] = array(name);
     return bytes.slice(from + at, from + at + size);
   };
+  const kept = new Map<string, Int32Array>();
+  const othersOf = (name: string): Int32Array => {
+    let got = kept.get(name);
+    if (!got) {
+      got = numbers(name);
+      kept.set(name, got);
+    }
+    return got;
+  };
   const numbers = (name: string): Int32Array => {
     const [at, , n, stride, other] = array(name);
-    const less = other ? numbers(other) : undefined;
+    const less = other ? othersOf(other) : undefined;
     const out = new Int32Array(n);
     let b = from + at;
     for (let i = 0; i < n; i++) {

@@ -4,18 +4,20 @@
  */
 import { add, DEG, dot, mix, normalize, scale, sub, turnZ, type Vec3 } from '../../maths/vec3.ts';
 import { Collector } from './collector.ts';
+import { lowestSole, seatUnderHip } from './contact.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
-import { grownHair, type ScalpPart, scalpPart } from './grown.ts';
+import { hairOf, innerScalp } from './hairOf.ts';
 import { type Pose, poseBones, restJoint, restSole } from './pose.ts';
 import { apply } from './rotation.ts';
-import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
-import { guideHairs, type HairLook } from './strips.ts';
+import { boneMatrices, normalise, normalsInto, skinInto } from './skin.ts';
+import { KIND, type PersonSlot, SLOTS } from './slots.ts';
 
 export { decodePeople, type PeopleData } from './decode.ts';
 export type { PersonPoint } from './facePoints.ts';
+export { type PersonSlot, SLOTS } from './slots.ts';
 
 export interface PersonSpec {
   /** `man-34`, `woman-28` … see `PeopleData.people`. */
@@ -43,25 +45,6 @@ export interface PersonSpec {
   wardrobe?: { top: string; bottom: string; shoes?: string };
   hairColour?: string;
 }
-
-export const SLOTS = [
-  'skin',
-  'lips',
-  'scalp',
-  'mouth',
-  'hair',
-  'brow',
-  'lash',
-  'eye-white',
-  'iris',
-  'pupil',
-  'top',
-  'bottom',
-  'shoes',
-] as const;
-/** Slots that may share a cluster: skin, hair, eyes, and each cloth. */
-const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5];
-export type PersonSlot = (typeof SLOTS)[number];
 
 export interface PersonMesh {
   /** 3 × n metres. */
@@ -229,11 +212,9 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       0.5,
     );
     // At rest an eye looks through the middle of its own opening up and down, and straight ahead sideways.
-    const ahead = apply(pose.rotation[headBone]!, [0, -1, 0]);
     const left = apply(pose.rotation[headBone]!, [1, 0, 0]);
     const raw = normalize(sub(lids, centre));
     const restGaze = normalize(sub(raw, scale(left, dot(raw, left))));
-    void ahead;
     let gaze = restGaze;
     if (spec.gazeAt) gaze = turnGaze(restGaze, normalize(sub(toWorld.back(spec.gazeAt), centre)), 30 * DEG);
     const ball = eyeBall(
@@ -289,111 +270,6 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   };
 }
 
-/** How much hair, by detail; a ribbon stands for several hairs, so fewer are wider. */
-const LOOKS: Record<'hair' | 'brow' | 'lash', Record<PersonSpec['detail'], HairLook | undefined>> = {
-  hair: {
-    near: { copies: 5, spreadM: 0.006, widthM: 0.0013, liftM: [0.001, 0.004], loose: 0.04, looseM: 0.014 },
-    medium: { copies: 2, spreadM: 0.006, widthM: 0.003, liftM: [0.001, 0.003], loose: 0.03, looseM: 0.01 },
-    far: undefined,
-  },
-  brow: {
-    near: { copies: 1, spreadM: 0, widthM: 0.00038, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
-    medium: { copies: 1, spreadM: 0, widthM: 0.0006, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
-    far: { copies: 1, spreadM: 0, widthM: 0.0006, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
-  },
-  lash: {
-    near: { copies: 1, spreadM: 0, widthM: 0.00018, liftM: [0, 0], loose: 0, looseM: 0 },
-    medium: undefined,
-    far: undefined,
-  },
-};
-
-function hairOf(
-  out: Collector,
-  data: PeopleData,
-  who: PersonShape,
-  detail: PersonSpec['detail'],
-  m: Float64Array,
-  skinned: Float32Array,
-  skinNormals: Float32Array,
-  pose: Pose,
-): void {
-  const head = data.boneNumber.head!;
-  if (who.sheet) {
-    const tris = data.sheets[who.sheet.name]!;
-    const p = new Float32Array(who.sheet.positions.length);
-    carryInto(p, 0, who.sheet.positions, head, m);
-    const nrm = new Float32Array(p.length);
-    normalsInto(nrm, p, tris, 0, tris.length / 3);
-    normalise(nrm);
-    const inM = who.hairs.find((h) => h.use === 'hair')?.inM ?? 0;
-    if (detail !== 'far') for (let i = 0; i < p.length; i++) p[i]! -= inM * nrm[i]!;
-    const at = out.count;
-    for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, who.sheet.positions, i);
-    for (let t = 0; t < tris.length; t += 3)
-      out.triangle(at + tris[t]!, at + tris[t + 1]!, at + tris[t + 2]!, SLOTS.indexOf('hair'));
-  }
-  const turned = m.slice();
-  for (let k = 0; k < 3; k++) turned[12 * head + 4 * k + 3] = 0;
-  for (const h of who.hairs) {
-    const look = LOOKS[h.use][detail];
-    if (!look) continue;
-    const p = new Float32Array(h.positions.length);
-    const n = new Float32Array(h.positions.length);
-    carryInto(p, 0, h.positions, head, m);
-    carryInto(n, 0, h.normals, head, turned);
-    const drawnIn: HairLook = { ...look, liftM: [look.liftM[0] - h.inM, look.liftM[1]] };
-    guideHairs(out, p, n, h.positions, h.points, drawnIn, SLOTS.indexOf(h.use));
-  }
-  if (who.grown) {
-    const r = pose.rotation[head]!;
-    const centre = carried(data, who, pose, [
-      0,
-      who.eyes[0]!.centre[1]! + 0.09,
-      who.eyes[0]!.centre[2]! + 0.03,
-    ]);
-    const cloud = { near: 0.55, medium: 0.75, far: 0.95 }[detail];
-    const perM2 = { near: [90000, 95000], medium: [30000, 30000], far: [0, 0] }[detail];
-    grownHair(
-      out,
-      who.grown,
-      scalpOf(data.quads, who),
-      cloud,
-      skinned,
-      skinNormals,
-      who.body,
-      apply(r, [0, 0, -1]),
-      apply(r, [0, 1, 0]),
-      centre,
-      perM2[who.grown === 'crop' ? 0 : 1]!,
-      SLOTS.indexOf('hair'),
-    );
-  }
-}
-
-const scalps = new WeakMap<PersonShape, ScalpPart>();
-/** A person's scalp; worked out once. */
-function scalpOf(quads: Uint16Array, who: PersonShape): ScalpPart {
-  let part = scalps.get(who);
-  if (!part) {
-    part = scalpPart(quads, who.scalp, who.body);
-    scalps.set(who, part);
-  }
-  return part;
-}
-
-/** Scalp quads more than 6 mm inside the hairline: nearer to it the skin shows between the hairs. */
-function innerScalp(quads: Uint16Array, who: PersonShape): number[] {
-  const { depth } = scalpOf(quads, who);
-  return [...who.scalp].filter((f) => [0, 1, 2, 3].every((k) => depth.get(quads[4 * f + k]!)! > 0.006));
-}
-
-/** A rest place that follows the head. */
-function carried(data: PeopleData, who: PersonShape, pose: Pose, p: Vec3): Vec3 {
-  const h = data.boneNumber.head!;
-  return add(pose.joint[h]!, apply(pose.rotation[h]!, sub(p, restJoint(who, h))));
-}
-
 /** Rest frame ↔ scene: the eyes' middle goes to the mark, `floor` (rest frame) to the mark's floor. */
 function placing(spec: PersonSpec, size: number, floor: number, eyes: Vec3) {
   const angle = (spec.facingDeg + 90) * DEG;
@@ -411,35 +287,6 @@ function placing(spec: PersonSpec, size: number, floor: number, eyes: Vec3) {
 }
 
 const restEyesZ = (who: PersonShape): number => (who.eyes[0]!.centre[2]! + who.eyes[1]!.centre[2]!) / 2;
-
-/** Lowest point of the posed shoes, rest frame. */
-function lowestSole(data: PeopleData, who: PersonShape, pose: Pose, rest: Vec3[]): number {
-  const m = boneMatrices(pose, rest);
-  let low = Number.POSITIVE_INFINITY;
-  for (const g of who.garments) {
-    const garment = data.garments[g.name]!;
-    if (!garment.slots.includes('shoes')) continue;
-    const p = new Float32Array(g.positions.length);
-    skinInto(p, 0, g.positions, garment.bones, garment.amounts, m);
-    for (let i = 2; i < p.length; i += 3) low = Math.min(low, p[i]!);
-  }
-  return low;
-}
-
-/** How far the trousers reach under the hip joint where one sits (from the back to 12 cm before the joint), metres. */
-function seatUnderHip(data: PeopleData, who: PersonShape, pose: Pose, rest: Vec3[]): number {
-  const m = boneMatrices(pose, rest);
-  const hip = pose.joint[data.boneNumber['upperleg01.L']!]!;
-  let low = Number.POSITIVE_INFINITY;
-  for (const g of who.garments) {
-    const garment = data.garments[g.name]!;
-    if (!garment.slots.includes('bottom')) continue;
-    const p = new Float32Array(g.positions.length);
-    skinInto(p, 0, g.positions, garment.bones, garment.amounts, m);
-    for (let i = 0; i < p.length; i += 3) if (p[i + 1]! > hip[1] - 0.12) low = Math.min(low, p[i + 2]!);
-  }
-  return low - hip[2];
-}
 
 let quadsSeen: Uint16Array | undefined;
 let trianglesOfQuads = new Uint16Array(0);

@@ -1,0 +1,19 @@
+/** What the parts of a person are made of; an index into this list stands at every triangle. */
+export const SLOTS = [
+  'skin',
+  'lips',
+  'scalp',
+  'mouth',
+  'hair',
+  'brow',
+  'lash',
+  'eye-white',
+  'iris',
+  'pupil',
+  'top',
+  'bottom',
+  'shoes',
+] as const;
+/** Slots that may share a cluster: skin, hair, eyes, and each cloth. */
+export const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5];
+export type PersonSlot = (typeof SLOTS)[number];
