@@ -260,7 +260,7 @@ export const EDITS = {
       angle: id,
       kind: z.string().max(60),
       lamp: id.optional(),
-      subject: id.optional(),
+      subject: z.string().max(80).optional(),
       word: z.string().max(200).optional(),
     }),
     (s, a) => {
@@ -270,7 +270,7 @@ export const EDITS = {
     },
   ),
   unmeant: kind(
-    z.looseObject({ scene: id, angle: id, kind: z.string(), lamp: id.optional(), subject: id.optional() }),
+    z.looseObject({ scene: id, angle: id, kind: z.string(), lamp: id.optional(), subject: z.string().max(80).optional() }),
     (s, a) => {
       const angle = angleOf(s, a.scene, a.angle);
       angle.meant = angle.meant.filter(

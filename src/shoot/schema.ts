@@ -350,7 +350,7 @@ export const Wish = z.looseObject({
 export const Meant = z.looseObject({
   kind: z.string().max(60),
   lamp: id.optional(),
-  subject: id.optional(),
+  subject: z.string().max(80).optional(),
   word: words.optional(),
 });
 
