@@ -18,7 +18,7 @@ export function marks(end: number, cuts: readonly number[], step: number): numbe
     const a = fixed[i - 1]!;
     const b = fixed[i]!;
     if (b - a < 1e-5) continue;
-    const n = Math.max(1, Math.ceil((b - a) / step - 1e-6));
+    const n = Math.max(1, Math.ceil((b - a) / step - 1e-3));
     for (let k = 1; k <= n; k++) out.push(k === n ? b : a + ((b - a) * k) / n);
   }
   return out;

@@ -1,8 +1,8 @@
 /** Barn doors: four thin blades hinged at the edges of the face. */
 import { add, DEG, scale, type Vec3 } from '../maths/vec3.ts';
 import { BLACK_PAINT } from './finish.ts';
-import type { HousingSpec } from './lampbody.ts';
-import { bodyOf, draft, looking, newPatch, polygon, slotOf } from './mesh.ts';
+import { frameOfHead, type HousingSpec, halfFace } from './head.ts';
+import { bodyOf, draft, newPatch, polygon, slotOf } from './mesh.ts';
 import type { Body } from './stage.ts';
 
 const BLADE_M = 0.0015;
@@ -18,9 +18,7 @@ export function bladeOf(
   doors: Doors,
   which: 'top' | 'bottom' | 'left' | 'right',
 ): readonly [Vec3, Vec3, Vec3, Vec3] {
-  const [hx, hy] = s.faceM
-    ? [s.faceM[0] / 2, s.faceM[1] / 2]
-    : [s.faceRadiusM ?? 0.05, s.faceRadiusM ?? 0.05];
+  const [hx, hy] = halfFace(s);
   const long = doors.lengthM ?? 1.5 * Math.max(hx, hy);
   const level = which === 'top' || which === 'bottom';
   const sign = which === 'top' || which === 'right' ? 1 : -1;
@@ -42,7 +40,7 @@ export function bladeOf(
 }
 
 export function doorsBody(s: HousingSpec, doors: Doors): Body {
-  const d = draft(looking(s.at, s.axis, s.up));
+  const d = draft(frameOfHead(s));
   const slot = slotOf(d, BLACK_PAINT);
   for (const which of ['top', 'bottom', 'left', 'right'] as const) {
     const inner = bladeOf(s, doors, which);

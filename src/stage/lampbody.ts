@@ -6,45 +6,12 @@ import { add, cross, dot, length, normalize, scale, sub, type Vec3 } from '../ma
 import { bar, box, cylinder } from './build.ts';
 import { doorsBody } from './doors.ts';
 import { BLACK_PAINT, CHROME, GREY_STEEL, WHITE_PLASTIC } from './finish.ts';
-import { bodyOf, type Draft, draft, type Frame, looking, newPatch, polygon, slotOf } from './mesh.ts';
+import { frameOfHead, type HousingSpec, halfFace } from './head.ts';
+import { bodyOf, type Draft, draft, type Frame, newPatch, polygon, slotOf } from './mesh.ts';
 import type { Body, Material } from './stage.ts';
-
-export interface HousingSpec {
-  id: string;
-  words: string;
-  kind: 'fresnel' | 'open-face' | 'floodlight' | 'panel' | 'tube' | 'bulb' | 'spot';
-  /** Middle of the luminous face (bulb, tube: of the luminous body), metres. */
-  at: Vec3;
-  /** Unit, along the beam. */
-  axis: Vec3;
-  up: Vec3;
-  /** Of a round face, a bulb or a tube, metres. */
-  faceRadiusM?: number;
-  /** Width and height of a rectangular face; of a tube its length first, metres. */
-  faceM?: readonly [number, number];
-  /** Of the housing behind the face, metres. */
-  bodyDepthM: number;
-  /** Width and height of the housing; absent: a little more than the face. */
-  bodyM?: readonly [number, number];
-  /** Opening of each blade from the axis, degrees (0 along the beam, 90 flat), as seen by one who faces the lamp. */
-  doors?: { top: number; bottom: number; left: number; right: number; lengthM?: number };
-  /** The yoke holds it from above. */
-  hung?: boolean;
-  /** No yoke (a practical). */
-  bare?: boolean;
-}
 
 /** Room between the face's plane and the housing, metres. */
 const CLEAR_M = 0.003;
-
-export const frameOfHead = (s: Pick<HousingSpec, 'at' | 'axis' | 'up'>): Frame => looking(s.at, s.axis, s.up);
-
-/** Half width and half height of the face, metres. */
-export function halfFace(s: HousingSpec): readonly [number, number] {
-  if (s.faceM) return [s.faceM[0] / 2, s.faceM[1] / 2];
-  const r = s.faceRadiusM ?? 0.05;
-  return [r, r];
-}
 
 function bodySize(s: HousingSpec): readonly [number, number] {
   const [x, y] = halfFace(s);

@@ -37,7 +37,7 @@ export function paneBody(o: OpeningPlace, part: Part, bars: Material): Body {
 /** A shut leaf (or a board that closes a gap or window) bedded into the reveals. */
 export function shutBody(o: OpeningPlace, part: Part, leaf: Material, kind: 'door' | 'window' | 'gap'): Body {
   const d = draft(o.frame);
-  const y0 = -0.03 - LEAF_M;
+  const y0 = -Math.min(0.03, o.wallM / 4) - LEAF_M;
   box(d, [-BED_M, y0, -BED_M], [o.widthM + BED_M, y0 + LEAF_M, o.heightM + BED_M], slotOf(d, leaf), {
     without: ['x-', 'x+', 'z-', 'z+'],
   });

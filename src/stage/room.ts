@@ -39,12 +39,16 @@ export interface RoomSpec {
   wallFinishes?: Readonly<Record<string, FinishSpec>>;
   openings: Readonly<Record<string, OpeningSpec>>;
   outside?: { groundM: number; ground: FinishSpec };
+  /** Thickness of walls, floor and roof, metres; absent: 0.2. Boards are thinner, and narrow a beam less. */
+  wallM?: number;
   /** Largest side of a patch inside, metres; absent: `patchOfRoom`. */
   patchM?: number;
 }
 
-/** Thickness of walls, floor and roof, metres (judgement: a brick and plaster). */
+/** Thickness of walls, floor and roof where nobody tells it, metres (judgement: a brick and plaster). */
 export const WALL_M = 0.2;
+/** Inside faces run on this far behind each other at corners, metres: a ray aimed at the very edge is stopped. */
+const LAP_M = 2e-5;
 /** Patches of surfaces that only the night sees, metres. */
 const OUTSIDE_PATCH_M = 1;
 /** The ground reaches this far beyond the walls, metres. */
@@ -80,8 +84,8 @@ function plate(
   const y0 = Math.min(...ys);
   const w = Math.max(...xs) - x0;
   const h = Math.max(...ys) - y0;
-  const nx = Math.max(1, Math.ceil(w / patchM - 1e-6));
-  const ny = Math.max(1, Math.ceil(h / patchM - 1e-6));
+  const nx = Math.max(1, Math.ceil(w / patchM - 1e-3));
+  const ny = Math.max(1, Math.ceil(h / patchM - 1e-3));
   const pieces = convexPieces(outline);
   const grid = (i: number, n: number, from: number, size: number): number =>
     i === n ? from + size : from + (size * i) / n;
@@ -120,9 +124,11 @@ export function buildRoom(spec: RoomSpec): Made {
   const n = outline.length;
   const patchM = patchOfRoom(spec);
   const height = spec.ceilingM ?? OPEN_WALL_M;
-  const roofZ = spec.ceilingM === undefined ? height : height + WALL_M;
-  const baseZ = Math.min(0, spec.outside?.groundM ?? 0) - WALL_M;
-  const outer = setOut(outline, WALL_M);
+  const wallM = Math.max(0.02, spec.wallM ?? WALL_M);
+  const roofZ = spec.ceilingM === undefined ? height : height + wallM;
+  const baseZ = Math.min(0, spec.outside?.groundM ?? 0) - wallM;
+  const outer = setOut(outline, wallM);
+  const lapped = setOut(outline, LAP_M);
   const bodies: Body[] = [];
   const floorM = materialOf(spec.floor);
   const make = (id: string, words: string, kind: PartKind, work: (d: Draft) => void): void => {
@@ -133,12 +139,12 @@ export function buildRoom(spec: RoomSpec): Made {
 
   // Floor and ceiling: inside face at the grid, outer face coarse.
   make('floor', 'the floor', 'room', (d) => {
-    plate(d, outline, 0, true, slotOf(d, floorM), patchM);
+    plate(d, lapped, 0, true, slotOf(d, floorM), patchM);
     plate(d, outer, baseZ, false, slotOf(d, floorM), OUTSIDE_PATCH_M * 3);
   });
   if (spec.ceilingM !== undefined) {
     const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 });
-    make('ceiling', 'the ceiling', 'room', (d) => plate(d, outline, height, false, slotOf(d, m), patchM));
+    make('ceiling', 'the ceiling', 'room', (d) => plate(d, lapped, height, false, slotOf(d, m), patchM));
     make('roof', 'the roof', 'outside', (d) => plate(d, outer, roofZ, true, slotOf(d, m), OUTSIDE_PATCH_M));
   }
 
@@ -182,13 +188,18 @@ export function buildRoom(spec: RoomSpec): Made {
       z,
     ];
     const finish = spec.wallFinishes?.[String(i)] ?? spec.walls;
-    const wallM = materialOf(finish);
+    const paint = materialOf(finish);
     const mine = holes[i]!;
     make(`wall:${i}`, wallWords(out), 'room', (d) => {
-      const s = slotOf(d, wallM);
+      const s = slotOf(d, paint);
       // Inside face, seen from the room: front toward −out.
-      panel(d, at(l, 0, 0), scale(along, -l), [0, 0, height], s, {
-        holes: mine.map((h) => ({ u0: l - h.u1, u1: l - h.u0, v0: h.v0, v1: h.v1 })),
+      panel(d, at(l + LAP_M, 0, -LAP_M), scale(along, -l - 2 * LAP_M), [0, 0, height + 2 * LAP_M], s, {
+        holes: mine.map((h) => ({
+          u0: l + LAP_M - h.u1,
+          u1: l + LAP_M - h.u0,
+          v0: h.v0 < LAP_M ? 0 : h.v0 + LAP_M,
+          v1: h.v1 + LAP_M,
+        })),
       });
       // Outside face between the mitres.
       const p = outer[i]!;
@@ -212,7 +223,7 @@ export function buildRoom(spec: RoomSpec): Made {
         }
       }
       // Reveals; a doorway's lower one is floor.
-      const deep = scale(out, WALL_M);
+      const deep = scale(out, wallM);
       for (const h of mine) {
         const w = h.u1 - h.u0;
         const tall = h.v1 - h.v0;
@@ -230,7 +241,7 @@ export function buildRoom(spec: RoomSpec): Made {
         frame: { origin: at(h.u0, 0, h.v0), x: along, y: scale(out, -1), z: [0, 0, 1] as Vec3 },
         widthM: h.u1 - h.u0,
         heightM: h.v1 - h.v0,
-        wallM: WALL_M,
+        wallM,
       };
       const part = {
         id: `opening:${h.id}`,
