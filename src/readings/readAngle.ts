@@ -194,9 +194,10 @@ export function savingStop(
   practical: ReadonlySet<string>,
 ): number {
   let over = 0;
+  // Smaller than a five-thousandth of the frame is a glint.
   for (const [part, c] of clipped)
-    // Smaller than a five-thousandth of the frame is a glint.
-    if (!spared.parts.has(part) && c.share >= 1 / 5000) over = Math.max(over, c.overGreyStops - exposure.response.stopsAboveGrey);
+    if (!spared.parts.has(part) && c.share >= 1 / 5000)
+      over = Math.max(over, c.overGreyStops - exposure.response.stopsAboveGrey);
   // A lamp that should not be seen at all is a trouble of the frame, not something to expose for.
   for (const [lamp, g] of reading.glow)
     if (!spared.lamps.has(lamp) && practical.has(lamp) && g.luminance > 0)

@@ -116,6 +116,7 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
     bearing: r.bearing,
     directLx: r.directLx,
     frontLx: r.frontLx,
+    bouncedLx: r.bouncedLx,
     practicalInFrame: c.practicalInFrame.has(r.lamp.id),
     backgroundShare: c.backgroundShare.get(r.lamp.id) ?? 0,
   }));

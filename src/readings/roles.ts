@@ -14,6 +14,8 @@ export interface LampAtFace {
   directLx: number;
   /** Direct light on a flat receptor that looks where the face looks, lux. */
   frontLx: number;
+  /** What it sends there by way of walls and things, lux. */
+  bouncedLx: number;
   /** A lamp of the story whose luminous part or shade is seen in this angle. */
   practicalInFrame: boolean;
   /** Largest share it has of the light on a named spot or thing that this angle sees, 0–1. */
@@ -47,15 +49,21 @@ export function rolesAt(lamps: readonly LampAtFace[], askedLx: number, bouncedLx
   }
   if (key && (key.directLx < askedLx / 2 ** NO_KEY_STOPS || key.directLx < bouncedLx)) key = undefined;
 
-  for (const l of lamps) roles.set(l.lamp, l === key ? 'key' : otherRole(l, speaks(l)));
+  for (const l of lamps)
+    roles.set(
+      l.lamp,
+      l === key ? 'key' : otherRole(l, speaks(l), l.bouncedLx > Math.max(floorLx, askedLx / 16)),
+    );
   return roles;
 }
 
 const frontal = (l: LampAtFace) =>
   l.bearing.azimuthDeg < 95 && l.bearing.elevationDeg > -20 && l.bearing.elevationDeg < 65;
 
-function otherRole(l: LampAtFace, speaks: boolean): Role {
+function otherRole(l: LampAtFace, speaks: boolean, fills: boolean): Role {
   if (!speaks) {
+    // Hidden from the face, but the room sends its light on: a shaded pendant, a lamp into the ceiling.
+    if (fills) return 'fill';
     if (l.practicalInFrame) return 'practical';
     return l.backgroundShare >= 0.25 ? 'background' : 'none';
   }

@@ -1,0 +1,143 @@
+/**
+ * An unbiased picture: passes of rays jittered over the pixels, a path from each hit, layers put together at
+ * once. The mean of passes converges to the truth; their spread says how far it is.
+ */
+import { atSamples, SAMPLES } from '../colour/spectrum.ts';
+import type { Stage } from '../stage/stage.ts';
+import type { Weight } from './picture.ts';
+import type { View } from './scene.ts';
+import type { AbortSignalLike, Tracer } from './tracer.ts';
+
+export interface Photograph {
+  width: number;
+  height: number;
+  passes: number;
+  /** 3 × width × height: sum over passes of XYZ, Y in cd/m². */
+  sum: Float64Array;
+  /** width × height: sum over passes of Y². */
+  square: Float64Array;
+}
+
+export const newPhotograph = (width: number, height: number): Photograph => ({
+  width,
+  height,
+  passes: 0,
+  sum: new Float64Array(3 * width * height),
+  square: new Float64Array(width * height),
+});
+
+/** Rows looked at together: bounds the memory of a pass. */
+const ROWS = 24;
+
+/** One more pass over the whole frame. `only`: layers to count (default all whose weight is not nothing). */
+export async function addPass(
+  tracer: Tracer,
+  stage: Stage,
+  view: View,
+  weights: readonly Weight[],
+  photo: Photograph,
+  options: {
+    seed: number;
+    only?: ReadonlySet<number>;
+    signal?: AbortSignalLike;
+    progress?: (share: number) => void;
+  },
+): Promise<void> {
+  const { width, height } = photo;
+  const pass = photo.passes;
+  const counted = weights
+    .map((_, l) => l)
+    .filter((l) => weights[l]!.white[1] > 0 && (options.only?.has(l) ?? true));
+  const reflectance = stage.materials.map((m) => atSamples(m.reflectance));
+  const common = options.signal ? { signal: options.signal } : {};
+  const Y = new Float32Array(width);
+  for (let y0 = 0; y0 < height; y0 += ROWS) {
+    const rows = { from: y0, to: Math.min(height, y0 + ROWS) };
+    const hits = await tracer.hits(view, width, height, {
+      ...common,
+      seed: options.seed + 101 * pass,
+      samples: 1,
+      jitter: true,
+      rows,
+    });
+    const { points, pixelStart, weight } = hits;
+    const estimate =
+      points.count > 0 && counted.length > 0
+        ? await tracer.trace(points, {
+            ...common,
+            seed: options.seed + 977 * pass + y0,
+            paths: 1,
+            only: counted,
+          })
+        : undefined;
+    const row = new Float64Array(3 * width);
+    const glow = new Map<number, [number, number, number]>();
+    for (let k = 0; k < hits.glow.pixel.length; k++) {
+      const l = hits.glow.layer[k]!;
+      if (!counted.includes(l)) continue;
+      const p = hits.glow.pixel[k]!;
+      const g = glow.get(p) ?? [0, 0, 0];
+      for (let x = 0; x < 3; x++) g[x]! += weights[l]!.white[x]! * hits.glow.luminance[k]!;
+      glow.set(p, g);
+    }
+    for (let y = rows.from; y < rows.to; y++) {
+      row.fill(0);
+      for (let x = 0; x < width; x++) {
+        const p = y * width + x;
+        for (let i = pixelStart[p]!; i < pixelStart[p + 1]!; i++) {
+          const r = reflectance[points.material[i]!]!;
+          const w = weight[i]!;
+          counted.forEach((l, e) => {
+            const part = estimate!.layers[e]!;
+            const { matrix, white } = weights[l]!;
+            const direct = part.direct.diffuse[i]!;
+            const gloss = part.direct.gloss[i]!;
+            for (let c = 0; c < 3; c++) {
+              let v = 0;
+              let g = 0;
+              for (let s = 0; s < SAMPLES; s++) {
+                const m = matrix[c * SAMPLES + s]!;
+                v += m * r[s]! * (direct + part.bounced[i * SAMPLES + s]!);
+                if (part.glossBounced) g += m * part.glossBounced[i * SAMPLES + s]!;
+              }
+              row[3 * x + c]! += w * (v / Math.PI + white[c]! * gloss + g);
+            }
+          });
+        }
+        const g = glow.get(p);
+        if (g) for (let c = 0; c < 3; c++) row[3 * x + c]! += g[c]!;
+        Y[x] = row[3 * x + 1]!;
+      }
+      const o = 3 * y * width;
+      for (let k = 0; k < 3 * width; k++) photo.sum[o + k]! += row[k]!;
+      for (let x = 0; x < width; x++) photo.square[y * width + x]! += Y[x]! * Y[x]!;
+    }
+    options.progress?.(rows.to / height);
+  }
+  photo.passes++;
+}
+
+/** The picture so far: 3 × width × height XYZ. */
+export function developed(photo: Photograph): Float32Array {
+  const out = new Float32Array(photo.sum.length);
+  for (let i = 0; i < out.length; i++) out[i] = photo.sum[i]! / Math.max(1, photo.passes);
+  return out;
+}
+
+/**
+ * Typical noise of a pixel, stops (one sigma, median over pixels brighter than `fromCdM2`, which should be
+ * where the camera begins to see): the standard error of the mean over the mean. Infinite before two passes.
+ */
+export function noiseOf(photo: Photograph, fromCdM2: number): number {
+  const n = photo.passes;
+  if (n < 2) return Number.POSITIVE_INFINITY;
+  const noises: number[] = [];
+  for (let p = 0; p < photo.square.length; p++) {
+    const mean = photo.sum[3 * p + 1]! / n;
+    if (mean < fromCdM2) continue;
+    const variance = Math.max(0, photo.square[p]! / n - mean * mean) / (n - 1);
+    noises.push(Math.sqrt(variance) / mean / Math.LN2);
+  }
+  noises.sort((a, b) => a - b);
+  return noises.length ? noises[noises.length >> 1]! : 0;
+}
