@@ -155,7 +155,7 @@ export const PEOPLE: Recipe[] = [
     asian: 0.05,
     weight: 0,
     muscle: 0.1,
-    details: { 'chin/chin-prognathism-more': 0.1, 'nose/nose-scale-depth-incr': 0.4 },
+    details: { 'nose/nose-scale-depth-incr': 0.4 },
     top: 'male_casualsuit04',
     shoes: 'shoes01',
     hair: { grown: 'crop', colour: '#15110e' },

@@ -105,7 +105,7 @@ export function grownHair(
     for (const [i, smooth] of places) {
       const radial = radials.get(i)!;
       const inside = part.depth.get(i)! > 0.004;
-      const q = inside ? add(smooth, scale(radial, (chance(i * 7 + 1) - 0.5) * 0.008)) : smooth;
+      const q = inside ? add(smooth, scale(radial, (chance(i * 7 + 1) - 0.5) * 0.012)) : smooth;
       const shade = normalize(
         add(radial, [chance(i * 7 + 2) - 0.5, chance(i * 7 + 3) - 0.5, chance(i * 7 + 4) - 0.5]),
       );
@@ -171,7 +171,7 @@ export function grownHair(
         const normals: Vec3[] = [];
         // Only the outer part shows: begin inside the cloud.
         for (let q = 0; q < 5; q++) {
-          const x = 0.3 + 0.7 * (q / 4);
+          const x = 0.2 + 0.8 * (q / 4);
           const angle = phase + turns * 6.283 * (q / 4);
           const curl = 0.0045 * (0.5 + chance(id + 6));
           line.push(
@@ -182,7 +182,7 @@ export function grownHair(
           );
           normals.push(radial);
         }
-        ribbon(out, line, normals, r, 0.0009, roll, slot);
+        ribbon(out, line, normals, r, 0.0011, roll, slot);
       }
     }
   }
