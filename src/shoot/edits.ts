@@ -270,7 +270,13 @@ export const EDITS = {
     },
   ),
   unmeant: kind(
-    z.looseObject({ scene: id, angle: id, kind: z.string(), lamp: id.optional(), subject: z.string().max(80).optional() }),
+    z.looseObject({
+      scene: id,
+      angle: id,
+      kind: z.string(),
+      lamp: id.optional(),
+      subject: z.string().max(80).optional(),
+    }),
     (s, a) => {
       const angle = angleOf(s, a.scene, a.angle);
       angle.meant = angle.meant.filter(
