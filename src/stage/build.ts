@@ -85,7 +85,7 @@ const FACES: readonly Face[] = ['x-', 'x+', 'y-', 'y+', 'z+', 'z-'];
 const THIN_M = 0.15;
 const ROD_M = 0.08;
 /** A rim no wider than this shares the patch of the face beside it, metres. */
-const RIM_M = 0.02;
+const RIM_M = 0.035;
 
 export interface BoxOptions {
   patchM?: number;
@@ -97,7 +97,7 @@ export interface BoxOptions {
 
 /**
  * An upright box. Large faces are cut into patches. A bar (two thin sides) gets patches along it: one all round,
- * or two (three faces each) from 8 cm on. A board up to 2 cm thick: its rims go with its face. A box under 15 cm: one
+ * or two (three faces each) from 8 cm on. A board up to 3.5 cm thick: its rims go with its face. A box under 15 cm: one
  * patch a face, the small faces (under 36 cm²) together.
  */
 export function box(d: Draft, lo: Vec3, hi: Vec3, slot: number, options: BoxOptions = {}): void {

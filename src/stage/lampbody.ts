@@ -135,13 +135,15 @@ export function yokeOf(s: HousingSpec): Yoke | undefined {
   const f = frameOfHead(s);
   const [w, h] = bodySize(s);
   const deep = s.bodyDepthM;
-  const middle = add(s.at, scale(f.z, -CLEAR_M - deep / 2));
+  const behind = Math.max(CLEAR_M + deep / 2, 0.016);
+  const middle = add(s.at, scale(f.z, -behind));
   const x = w / 2 + 0.012;
   const reach = h / 2 + 0.05;
   const upright: Vec3 = [0, 0, s.hung ? 1 : -1];
   let way = sub(upright, scale(f.x, dot(upright, f.x)));
   way = length(way) < 0.1 ? scale(f.y, s.hung ? 1 : -1) : normalize(way);
-  const most = Math.max(0, deep / 2 - 0.02) / reach;
+  // Bars are 22 mm wide, their end 3 cm further on.
+  const most = Math.max(0, behind - 0.0155) / (reach + 0.03);
   const ahead = dot(way, f.z);
   if (ahead > most) {
     // Turn it back until its end stays behind the face.

@@ -105,13 +105,13 @@ export function setOut(outline: readonly Vec2[], by: number): Vec2[] {
   });
 }
 
-/** Convex hull, counter-clockwise (Andrew's monotone chain). */
+/** Convex hull, counter-clockwise (Andrew's monotone chain); corners that turn by less than 1e-6 m² are dropped. */
 export function hull(points: readonly Vec2[]): Vec2[] {
   const p = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const half = (q: Vec2[]): Vec2[] => {
     const out: Vec2[] = [];
     for (const c of q) {
-      while (out.length >= 2 && side(out[out.length - 2]!, out[out.length - 1]!, c) <= 1e-12) out.pop();
+      while (out.length >= 2 && side(out[out.length - 2]!, out[out.length - 1]!, c) <= 1e-6) out.pop();
       out.push(c);
     }
     out.pop();

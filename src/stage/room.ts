@@ -49,8 +49,9 @@ export interface RoomSpec {
 export const WALL_M = 0.2;
 /** Inside faces run on this far behind each other at corners, metres: a ray aimed at the very edge is stopped. */
 const LAP_M = 2e-5;
-/** Patches of surfaces that only the night sees, metres. */
+/** Patches of the ground near the house, and of the outside of the house, metres. */
 const OUTSIDE_PATCH_M = 1;
+const SHELL_PATCH_M = 2;
 /** The ground reaches this far beyond the walls, metres. */
 const GROUND_M = 6;
 const NEAR_M = 2;
@@ -140,12 +141,12 @@ export function buildRoom(spec: RoomSpec): Made {
   // Floor and ceiling: inside face at the grid, outer face coarse.
   make('floor', 'the floor', 'room', (d) => {
     plate(d, lapped, 0, true, slotOf(d, floorM), patchM);
-    plate(d, outer, baseZ, false, slotOf(d, floorM), OUTSIDE_PATCH_M * 3);
+    plate(d, outer, baseZ, false, slotOf(d, floorM), SHELL_PATCH_M * 2);
   });
   if (spec.ceilingM !== undefined) {
     const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 });
     make('ceiling', 'the ceiling', 'room', (d) => plate(d, lapped, height, false, slotOf(d, m), patchM));
-    make('roof', 'the roof', 'outside', (d) => plate(d, outer, roofZ, true, slotOf(d, m), OUTSIDE_PATCH_M));
+    make('roof', 'the roof', 'outside', (d) => plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M));
   }
 
   // Openings by wall, kept inside their wall and clear of each other.
@@ -208,12 +209,12 @@ export function buildRoom(spec: RoomSpec): Made {
       const span: Vec3 = [q[0] - p[0], q[1] - p[1], 0];
       const start = (p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1];
       panel(d, from, span, [0, 0, roofZ - baseZ], s, {
-        patchM: OUTSIDE_PATCH_M,
+        patchM: SHELL_PATCH_M,
         holes: mine.map((h) => ({ u0: h.u0 - start, u1: h.u1 - start, v0: h.v0 - baseZ, v1: h.v1 - baseZ })),
       });
       // Top of a wall without a ceiling.
       if (spec.ceilingM === undefined) {
-        const parts = Math.max(1, Math.ceil(l / OUTSIDE_PATCH_M));
+        const parts = Math.max(1, Math.ceil(l / SHELL_PATCH_M));
         for (let k = 0; k < parts; k++) {
           const inner = (t: number): Vec3 => at(l * t, 0, height);
           const rim = (t: number): Vec3 => [p[0] + span[0] * t, p[1] + span[1] * t, height];

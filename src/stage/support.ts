@@ -31,7 +31,16 @@ export type SupportSpec = Common &
         /** Width and depth of what it grips, and the way that runs; absent: a small jaw only. */
         grip?: { widthM: number; depthM: number; along: Vec3 };
       }
-    | { kind: 'foot'; base: Vec3; end: Vec3; widthM: number; facing: Vec3 }
+    | {
+        kind: 'foot';
+        /** On what it stands on, under the head, metres. */
+        base: Vec3;
+        /** Middle of the head's housing: it is held there on both sides, without a yoke of its own. */
+        end: Vec3;
+        /** Width of the housing. */
+        widthM: number;
+        facing: Vec3;
+      }
     | { kind: 'wall'; onto: Vec3; normal: Vec3; end: Vec3 }
     | { kind: 'hung'; from: Vec3; end: Vec3 }
   );
@@ -66,7 +75,7 @@ export function buildSupport(s: SupportSpec): Body {
       break;
     }
     case 'foot': {
-      // A bent tube: two runners on the floor, a bow up to the head.
+      // Two runners joined behind, an upright on each side of the head that holds it at its middle.
       const steel = slotOf(d, GREY_STEEL);
       const f = normalize([s.facing[0], s.facing[1], 0]);
       const side = cross(f, [0, 0, 1]);
@@ -77,12 +86,17 @@ export function buildSupport(s: SupportSpec): Body {
         s.base[1] + side[1] * a + f[1] * b,
         height,
       ];
-      const x = s.widthM / 2;
-      const knee = Math.max(z, s.end[2]);
-      for (const e of [-1, 1]) pipe(d, [at(e * x, 0.11, z), at(e * x, -0.11, z)], r, steel);
-      pipe(d, [at(-x, 0, z), at(-x, 0, knee), at(x, 0, knee), at(x, 0, z)], r, steel);
-      const middle = at(0, 0, knee);
-      if (distance(middle, s.end) > 0.015) cylinder(d, middle, s.end, 0.008, steel);
+      const x = s.widthM / 2 + r;
+      // The feet stand under the head's middle, so that it does not tip.
+      const e = [s.end[0] - s.base[0], s.end[1] - s.base[1]] as const;
+      const m = e[0] * f[0] + e[1] * f[1];
+      const long = Math.max(0.11, (s.end[2] - s.base[2]) * 0.5);
+      for (const k of [-1, 1]) {
+        pipe(d, [at(k * x, m + long, z), at(k * x, m - long, z)], r, steel);
+        pipe(d, [at(k * x, m, z), at(k * x, m, Math.max(z, s.end[2]))], r, steel);
+        cylinder(d, at(k * x, m, s.end[2]), at(k * (x - 0.03), m, s.end[2]), 0.006, steel);
+      }
+      cylinder(d, at(-x, m - long, z), at(x, m - long, z), r, steel);
       break;
     }
     case 'wall': {
@@ -106,6 +120,41 @@ export function buildSupport(s: SupportSpec): Body {
     }
   }
   return bodyOf(d, { id: `support:${s.id}`, words: s.words, kind: 'support', moving: true });
+}
+
+/**
+ * Where the first of three legs should point, degrees (0 = east, counter-clockwise), so that the feet keep clear of
+ * the walls of `outline` (counter-clockwise) as well as they can: in a corner one leg goes into it.
+ */
+export function legDegWithin(
+  top: Vec3,
+  footM: number,
+  outline: readonly (readonly [number, number])[],
+): number {
+  // Room to each wall, for a stand within the outline.
+  const walls = outline.map((a, i) => {
+    const b = outline[(i + 1) % outline.length]!;
+    const l = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+    const n = [-(b[1] - a[1]) / l, (b[0] - a[0]) / l] as const;
+    const along = ((top[0] - a[0]) * (b[0] - a[0]) + (top[1] - a[1]) * (b[1] - a[1])) / (l * l);
+    return { n, room: (top[0] - a[0]) * n[0] + (top[1] - a[1]) * n[1], beside: along > 0 && along < 1 };
+  });
+  const near = walls.filter((w) => w.beside && w.room >= 0 && w.room < footM * 1.5);
+  let best = 90;
+  let most = -Infinity;
+  for (let deg = 90; deg < 210; deg += 5) {
+    let least = Infinity;
+    for (const w of near)
+      for (const k of [0, 120, 240]) {
+        const a = (deg + k) * DEG;
+        least = Math.min(least, w.room + footM * (Math.cos(a) * w.n[0] + Math.sin(a) * w.n[1]));
+      }
+    if (least > most + 1e-6) {
+      most = least;
+      best = deg;
+    }
+  }
+  return best;
 }
 
 /** A tripod stand: column in three stages, three legs with struts, a spigot. */

@@ -85,7 +85,7 @@ export const boatHull: Builder = ({ d, w, deep, h, slot, detail }) => {
     for (const side of [-1, 1])
       sheet(
         d,
-        (u, v) => skin(side > 0 ? x1 - w * u : x0 + w * u, zAt(v), side),
+        (u, v) => skin(side > 0 ? x1 - 0.01 - (w - 0.02) * u : x0 + 0.01 + (w - 0.02) * u, zAt(v), side),
         nu,
         nv,
         PLANK_M,
@@ -97,7 +97,7 @@ export const boatHull: Builder = ({ d, w, deep, h, slot, detail }) => {
   for (const side of [-1, 1]) {
     const n = Math.max(2, Math.ceil(w / d.patchM));
     const line = Array.from({ length: n + 1 }, (_, k): Vec3 => {
-      const x = x0 + (w * k) / n;
+      const x = x0 + 0.01 + ((w - 0.02) * k) / n;
       return [x, side * Math.max(0.02, along(x) * half - 0.012), tall - 0.03];
     });
     sweep(d, line, [0, 0, 1], 0.06, 0.024, ribs);

@@ -1,6 +1,6 @@
 /** Cased things, front along local −y: cupboards, base units, fridge, cooker, shelves. */
 import { box, cylinder, lathe, pipe } from '../build.ts';
-import { CHROME, ENAMEL } from '../finish.ts';
+import { BLACK_PAINT, CHROME, ENAMEL } from '../finish.ts';
 import { type Draft, inFrame, slotOf, upright } from '../mesh.ts';
 import type { Builder } from './work.ts';
 
@@ -60,6 +60,7 @@ export const fridge: Builder = ({ d, w, deep, h, slot }) => {
   const y = deep / 2;
   const s = slot(undefined, ENAMEL);
   box(d, [-x, -y + 0.05, 0.03], [x, y, h], s, { without: ['y-', 'z-'] });
+  box(d, [-x + 0.02, -y + 0.08, 0], [x - 0.02, y, 0.03], slotOf(d, BLACK_PAINT), { without: ['z-', 'z+'] });
   box(d, [-x + 0.002, -y, 0.05], [x - 0.002, -y + 0.045, h - 0.005], slot('door', ENAMEL));
   pull(d, -x + 0.05, -y, h - 0.22, 0.25, false);
 };

@@ -1,6 +1,7 @@
 /** Things to sit and lie on; seats look along local +x. */
-import { bar, box } from '../build.ts';
+import { bar, box, cylinder } from '../build.ts';
 import { VARNISH } from '../finish.ts';
+import type { Draft } from '../mesh.ts';
 import type { Builder } from './work.ts';
 
 /** A wooden chair: seat, four legs, a back of two posts, a top rail and slats. */
@@ -31,6 +32,16 @@ export const chair: Builder = ({ d, w, deep, h, slot, detail }) => {
   }
 };
 
+/** Four short feet near the corners of a base of half sizes x, y. */
+function feet(d: Draft, x: number, y: number, h: number, slot: number): void {
+  const r = Math.min(0.025, x / 4, y / 4);
+  for (const sx of [-1, 1])
+    for (const sy of [-1, 1]) {
+      const [cx, cy] = [sx * (x - 2 * r), sy * (y - 2 * r)];
+      cylinder(d, [cx, cy, 0], [cx, cy, h], r, slot);
+    }
+}
+
 /** A sofa or armchair: base, back, two arms, cushions by width. */
 export const sofa: Builder = ({ d, w, deep, h, slot, detail }) => {
   const s = slot();
@@ -41,6 +52,7 @@ export const sofa: Builder = ({ d, w, deep, h, slot, detail }) => {
   const arm = Math.min(0.18, deep / 5);
   const back = Math.min(0.22, w / 3);
   box(d, [-x, -y, 0.06], [x, y, seat - 0.12], s);
+  feet(d, x, y, 0.06, slot('feet'));
   box(d, [-x, -y, seat - 0.12], [-x + back, y, h], s);
   for (const sy of [-1, 1]) {
     const a = sy < 0 ? -y : y - arm;
@@ -62,6 +74,7 @@ export const bed: Builder = ({ d, w, deep, h, slot, detail }) => {
   const frame = slot();
   const linen = slot('linen');
   box(d, [-x, -y, 0.08], [x, y, top - 0.2], frame);
+  feet(d, x, y, 0.08, frame);
   box(d, [-x + 0.02, -y + 0.01, top - 0.2], [x - 0.02, y - 0.01, top], linen);
   if (h > top + 0.1) box(d, [-x, -y, top - 0.2], [-x + 0.03, y, h], frame);
   const pillows = deep > 1.2 ? 2 : 1;

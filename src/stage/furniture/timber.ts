@@ -23,28 +23,35 @@ export const plankStack: Builder = ({ d, w, deep, h, slot, detail }) => {
       patches.set(key, known);
       return known;
     };
+    // Cells of all layers and gaps stand over each other.
+    const cells = Math.ceil(l / d.patchM - 1e-3);
+    const side = (corner: Vec3, u: Vec3, v: Vec3, name: number, k: number): void =>
+      panel(d, corner, u, v, s, {
+        patchM: Math.max(0.05, (Math.abs(u[0]) / cells) * 1.0005 || d.patchM),
+        patchOf: (i) => patchOf(name, i, k),
+      });
     for (let k = 0; k < layers; k++) {
-      const back = 0.02 * ((k * 7) % 5);
+      const back = 0.015 * ((k * 7) % 5);
       const x0 = -l / 2 + (k % 2 ? back : 0);
       const x1 = l / 2 - (k % 2 ? 0 : back);
       const y = b / 2;
       const z = k * each;
       const tall: Vec3 = [0, 0, k + 1 === layers ? each : each - gap];
-      panel(d, [x0, -y, z], [x1 - x0, 0, 0], tall, s, { patchOf: (i) => patchOf(0, i, k) });
-      panel(d, [x1, y, z], [x0 - x1, 0, 0], tall, s, { patchOf: (i) => patchOf(1, i, k) });
-      panel(d, [x1, -y, z], [0, b, 0], tall, s, { patchOf: (i) => patchOf(2, i, k) });
-      panel(d, [x0, y, z], [0, -b, 0], tall, s, { patchOf: (i) => patchOf(3, i, k) });
+      side([x0, -y, z], [x1 - x0, 0, 0], tall, 0, k);
+      side([x1, y, z], [x0 - x1, 0, 0], tall, 1, k);
+      side([x1, -y, z], [0, b, 0], tall, 2, k);
+      side([x0, y, z], [0, -b, 0], tall, 3, k);
       if (k + 1 === layers) panel(d, [x0, -y, h], [x1 - x0, 0, 0], [0, b, 0], s);
       else {
         // What lies back in the gap closes the stack to light.
         const e = 0.04;
         const g: Vec3 = [0, 0, gap];
         const zg = z + each - gap;
-        const xe = l / 2 - 0.1;
-        panel(d, [-xe, -y + e, zg], [2 * xe, 0, 0], g, s, { patchOf: (i) => patchOf(0, i, k) });
-        panel(d, [xe, y - e, zg], [-2 * xe, 0, 0], g, s, { patchOf: (i) => patchOf(1, i, k) });
-        panel(d, [xe, -y + e, zg], [0, b - 2 * e, 0], g, s, { patchOf: (i) => patchOf(2, i, k) });
-        panel(d, [-xe, y - e, zg], [0, 2 * e - b, 0], g, s, { patchOf: (i) => patchOf(3, i, k) });
+        const xe = l / 2 - 0.06;
+        side([-xe, -y + e, zg], [2 * xe, 0, 0], g, 0, k);
+        side([xe, y - e, zg], [-2 * xe, 0, 0], g, 1, k);
+        side([xe, -y + e, zg], [0, b - 2 * e, 0], g, 2, k);
+        side([-xe, y - e, zg], [0, 2 * e - b, 0], g, 3, k);
       }
     }
   });
