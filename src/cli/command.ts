@@ -28,11 +28,25 @@ export const wholeNumber = (least: number, most: number) => (text: string) => {
   return n;
 };
 
+/** How a command that traces light goes about it. */
+export interface Effort {
+  /** Same seed, same answer. */
+  seed: number;
+  /** Name of a tracer. */
+  tracer: string;
+  /** Readings from the quick field in place of paths. */
+  quick?: boolean;
+}
+
 /** The options of every command that traces light. */
 export const effortOptions = (c: Command): Command =>
   c
     .option('--seed <number>', 'same seed, same answer', wholeNumber(0, 0xffffffff), 1)
-    .option('--paths <number>', 'paths from every point (default: until settled)', wholeNumber(1, 1_000_000));
+    .option('--tracer <name>', 'who traces the rays: pool (every processor) or plain (one)', 'pool');
+
+/** And of every one that reads meters. */
+export const readingOptions = (c: Command): Command =>
+  effortOptions(c).option('--quick', 'in a few seconds, from fewer rays (within a quarter of a stop, mostly)');
 
 /** Reads a number between two bounds, both included. */
 export const numberWithin = (least: number, most: number) => (text: string) => {

@@ -1,41 +1,76 @@
-/**
- * What the commands ask of the physics: the one place where they meet. Every function says `NotThere` until the part
- * behind it stands; nothing is invented meanwhile.
- */
+/** What the commands ask of the physics: the one place where they meet. */
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { Solution } from '../power/solve.ts';
-import type { MarkReading } from '../readings/readMark.ts';
-import type { Cure, Trouble } from '../scheme/trouble.ts';
+import type { Survey } from '../scheme/survey.ts';
+import type { Cure } from '../scheme/trouble.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import { BadUse } from './command.ts';
+import type { PeopleData } from '../stage/people/person.ts';
+import type { Tracer } from '../transport/tracer.ts';
+import { home } from './build.ts';
+import { BadUse, type Effort } from './command.ts';
 
-/** A part of the program that does not stand yet: said plainly, exit status 2. */
-export class NotThere extends BadUse {
-  constructor(what: string) {
-    super([`This part of Rushlight is not built yet: ${what}.`]);
+/** The tracers there are, by name; each is made when asked for. */
+export const TRACERS: Readonly<Record<string, () => Promise<Tracer>>> = {
+  pool: async () => (await import('../engine/node.ts')).nodePool(),
+  plain: async () => (await import('../transport/plain.ts')).plainTracer(),
+};
+
+/** Does something with a tracer, and lets it go afterwards. */
+export async function withTracer<T>(name: string, use: (tracer: Tracer) => Promise<T>): Promise<T> {
+  const make = Object.hasOwn(TRACERS, name) ? TRACERS[name] : undefined;
+  if (!make)
+    throw new BadUse([`There is no tracer ${name}. Tracers: ${Object.keys(TRACERS).join(', ')}.`]);
+  const tracer = await make();
+  try {
+    return await use(tracer);
+  } finally {
+    tracer.dispose();
   }
 }
 
-/** How to compute: which chance, how long, and whom to tell how far it is. */
-export interface Effort {
-  seed: number;
-  /** Paths from every point; undefined: until settled. */
-  paths: number | undefined;
-  progress: (share: number, words?: string) => void;
-}
+let people: Promise<PeopleData> | undefined;
+/** The figures of people, from the program's own folder. */
+export const figures = (): Promise<PeopleData> => {
+  people ??= Promise.all([
+    readFile(join(home, 'data/people/people.bin')),
+    import('../stage/people/decode.ts'),
+  ]).then(([bytes, { decodePeople }]) => decodePeople(bytes));
+  return people;
+};
 
-/** One angle, read. */
-export interface Told {
+/** One angle, looked at whole. */
+export interface Surveyed {
   ref: AngleRef;
-  marks: readonly MarkReading[];
-  /** Worst first. */
-  troubles: readonly Trouble[];
-  /** What could not be built as asked, what is quick only, in words. */
-  notes: readonly string[];
+  survey: Survey;
 }
 
-export async function tellAngle(_shoot: Shoot, _ref: AngleRef, _effort: Effort): Promise<Told> {
-  throw new NotThere('light on faces, from a shoot file');
+/** Looks at angles one after the other. `size`: of the quick picture in which lamps and clipping are looked for. */
+export async function surveys(
+  shoot: Shoot,
+  refs: readonly AngleRef[],
+  effort: Effort,
+  progress: (share: number, words: string) => void,
+  size: { width: number; height: number } = { width: 640, height: 360 },
+): Promise<Surveyed[]> {
+  const { surveyAngle } = await import('../scheme/survey.ts');
+  const data = await figures();
+  return withTracer(effort.tracer, async (tracer) => {
+    const out: Surveyed[] = [];
+    for (const [i, ref] of refs.entries()) {
+      const words = `${ref.scene} ${ref.angle}`;
+      progress(i / refs.length, words);
+      const survey = await surveyAngle(tracer, shoot, ref, data, {
+        seed: effort.seed,
+        ...size,
+        ...(effort.quick ? { quick: true } : {}),
+        progress: (share) => progress((i + share) / refs.length, words),
+      });
+      out.push({ ref, survey });
+    }
+    return out;
+  });
 }
 
 /** The document with a cure's edit made. */
@@ -47,24 +82,6 @@ export async function withCure(shoot: Shoot, cure: Cure): Promise<Shoot> {
     if (error instanceof EditError) throw new BadUse([`The cure cannot be made: ${error.message}`]);
     throw error;
   }
-}
-
-/** A picture as the camera would show it. */
-export interface Picture {
-  width: number;
-  height: number;
-  /** 3 × width × height bytes, sRGB encoded, top row first. */
-  rgb: Uint8Array;
-  notes: readonly string[];
-}
-
-export async function pictureOf(
-  _shoot: Shoot,
-  _ref: AngleRef,
-  _size: { width: number; height: number; stops: boolean },
-  _effort: Effort,
-): Promise<Picture> {
-  throw new NotThere('pictures of an angle, from a shoot file');
 }
 
 /** A solved supply. */

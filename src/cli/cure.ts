@@ -1,90 +1,69 @@
-/** `rushlight cure`: troubles, the acts that would help, and one of them made. */
-import type { Cure } from '../scheme/trouble.ts';
+/** `rushlight cure`: troubles of an angle, the acts that would help, and one of them made. */
 import { saveShoot } from '../shoot/file.ts';
-import { BadUse, command, effortOptions, wholeNumber } from './command.ts';
-import { type Told, tellAngle, withCure } from './compute.ts';
+import { BadUse, command, type Effort, readingOptions, wholeNumber } from './command.ts';
+import { type Surveyed, surveys, withCure } from './compute.ts';
 import { writeWhole } from './files.ts';
 import { progress } from './progress.ts';
 import { angleAsked, anglesAsked, readShoot } from './shoot.ts';
-import { unmeant } from './tell.ts';
+import { troublesText } from './tell.ts';
 
-/** The cures of an angle in the order in which they are numbered, from 1. */
-export const cures = (told: Told): Cure[] => unmeant(told.troubles).flatMap((t) => t.cures);
-
-/** Troubles and numbered cures as text. */
-export function curesText(told: Told): string {
-  let n = 0;
-  const troubles = unmeant(told.troubles).map((t) =>
-    [
-      t.says,
-      ...t.cures.map((cure) => `  ${++n}  ${cure.says}`),
-      ...(t.cures.length ? [] : ['  no cure is known']),
-    ].join('\n'),
-  );
-  return [`${told.ref.scene} ${told.ref.angle}`, ...(troubles.length ? troubles : ['Nothing found.'])].join(
-    '\n',
-  );
+interface Options extends Effort {
+  scene?: string;
+  angle?: string;
+  trouble?: number;
+  cure?: number;
+  out?: string;
 }
 
 export async function run(args: readonly string[]): Promise<number> {
-  const parsed = effortOptions(
-    command('cure', 'What would look unintended, and what to do about it.', [
-      'rushlight cure kitchen.json',
-      'rushlight cure kitchen.json --scene K --angle OA --take 2 --out kitchen-2.json',
+  const parsed = readingOptions(
+    command('cure', 'What would look unintended, and what to do about it; one cure made, if asked.', [
+      'rushlight cure kitchen.json --angle OA',
+      'rushlight cure kitchen.json --angle OA --trouble 0 --cure 1 --out kitchen-2.json',
     ])
       .argument('<file>', 'a shoot')
       .option('--scene <id>', 'this scene only')
       .option('--angle <id>', 'this angle only')
-      .option('--take <number>', 'make the edit of this cure (one angle named)', wholeNumber(1, 9999))
-      .option('--out <file>', 'where the changed shoot goes')
-      .option('--json', 'as data'),
+      .option('--trouble <number>', 'of this trouble, as listed (from 0) …', wholeNumber(0, 9999))
+      .option('--cure <number>', '… make this cure, as listed (from 0)', wholeNumber(0, 9999))
+      .option('--out <file>', 'where the changed shoot goes'),
   ).parse(args as string[], { from: 'user' });
-  const o = parsed.opts<{
-    scene?: string;
-    angle?: string;
-    take?: number;
-    out?: string;
-    json?: boolean;
-    seed: number;
-    paths?: number;
-  }>();
-  if ((o.take === undefined) !== (o.out === undefined))
-    throw new BadUse(['--take and --out go together: which cure, and where the changed shoot goes.']);
+  const o = parsed.opts<Options>();
+  const asked = [o.trouble, o.cure, o.out].filter((x) => x !== undefined).length;
+  if (asked !== 0 && asked !== 3)
+    throw new BadUse([
+      '--trouble, --cure and --out go together: which trouble, which cure of it, and where the changed shoot goes.',
+    ]);
   const { shoot, readOnly } = await readShoot(parsed.args[0]!);
-  const asked =
-    o.take === undefined ? anglesAsked(shoot, o.scene, o.angle) : [angleAsked(shoot, o.scene, o.angle)];
-  if (o.take !== undefined && readOnly)
+  if (asked && readOnly)
     throw new BadUse(['This shoot was written by a newer Rushlight; this one may read it, not change it.']);
+  const refs = asked ? [angleAsked(shoot, o.scene, o.angle)] : anglesAsked(shoot, o.scene, o.angle);
   const bar = progress('Looking for trouble');
-  const told: Told[] = [];
+  let found: Surveyed[];
   try {
-    for (const [i, ref] of asked.entries())
-      told.push(
-        await tellAngle(shoot, ref, {
-          seed: o.seed,
-          paths: o.paths,
-          progress: (share) => bar.at((i + share) / asked.length, `${ref.scene} ${ref.angle}`),
-        }),
-      );
+    found = await surveys(shoot, refs, o, bar.at);
   } finally {
     bar.end();
   }
-  if (o.take !== undefined && o.out !== undefined) {
-    const choice = cures(told[0]!);
-    const cure = choice[o.take - 1];
-    if (!cure) throw new BadUse([`There is no cure ${o.take} here (${choice.length} in all).`]);
-    writeWhole(o.out, saveShoot(await withCure(shoot, cure)));
-    process.stderr.write(`${cure.says}\nWritten: ${o.out}\n`);
+  if (o.trouble === undefined || o.cure === undefined || o.out === undefined) {
+    const lines = found.map(
+      ({ ref, survey }) => `${ref.scene} ${ref.angle}\n${troublesText(survey.troubles)}`,
+    );
+    process.stdout.write(`${lines.join('\n\n')}\n`);
     return 0;
   }
-  process.stdout.write(
-    o.json
-      ? `${JSON.stringify(
-          told.map((t) => ({ ...t.ref, troubles: t.troubles })),
-          null,
-          2,
-        )}\n`
-      : `${told.map(curesText).join('\n\n')}\n`,
-  );
-  return told.some((t) => unmeant(t.troubles).length) ? 1 : 0;
+  const { ref, survey } = found[0]!;
+  const trouble = survey.troubles[o.trouble];
+  if (!trouble)
+    throw new BadUse([
+      `There is no trouble ${o.trouble} in ${ref.scene} ${ref.angle}: ${survey.troubles.length} in all, numbered from 0.`,
+    ]);
+  const cure = trouble.cures[o.cure];
+  if (!cure)
+    throw new BadUse([
+      `There is no cure ${o.cure} of trouble ${o.trouble}: ${trouble.cures.length} in all, numbered from 0. The trouble: ${trouble.says}`,
+    ]);
+  writeWhole(o.out, saveShoot(await withCure(shoot, cure)));
+  process.stderr.write(`Against: ${trouble.says}\nDone: ${cure.says}\nWritten: ${o.out}\n`);
+  return 0;
 }

@@ -2,8 +2,8 @@
 import type { MarkReading } from '../readings/readMark.ts';
 import type { Trouble } from '../scheme/trouble.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import { command, effortOptions } from './command.ts';
-import { type Told, tellAngle } from './compute.ts';
+import { command, type Effort, readingOptions } from './command.ts';
+import { type Surveyed, surveys } from './compute.ts';
 import { progress } from './progress.ts';
 import { anglesAsked, readShoot } from './shoot.ts';
 import { figure, signed, table } from './table.ts';
@@ -11,19 +11,37 @@ import { figure, signed, table } from './table.ts';
 /** Lux in one foot-candle: square feet in a square metre. */
 const LUX_PER_FOOTCANDLE = 1 / 0.3048 ** 2;
 
-/** Troubles that nobody has said are meant, notes apart. */
-export const unmeant = (troubles: readonly Trouble[]): Trouble[] =>
-  troubles.filter((t) => t.meant === undefined && t.severity > 0);
+/** Troubles by the numbers that `cure` takes them by, their cures under them; what is meant is said so. */
+export function troublesText(troubles: readonly Trouble[]): string {
+  if (troubles.length === 0) return 'Nothing found that would look unintended.';
+  return troubles
+    .map((t, n) =>
+      [
+        `Trouble ${n}: ${t.says}${t.meant === undefined ? '' : `\n  meant${t.meant ? `: ${t.meant}` : ''}`}`,
+        ...t.cures.map((cure, k) => `  cure ${k}: ${cure.says}`),
+        ...(t.cures.length || t.meant !== undefined ? [] : ['  no cure is known']),
+      ].join('\n'),
+    )
+    .join('\n');
+}
+
+/** How far the readings of an angle are settled. */
+const settled = ({ survey: { reading } }: Surveyed): string =>
+  reading.quick
+    ? `quick: from fewer rays, noise about ${figure(reading.noiseStops, 2)} stop`
+    : `converged: noise ${figure(reading.noiseStops, 3)} stop`;
 
 /** One angle's readings as text. */
-export function toldText(shoot: Shoot, told: Told, light: 'lux' | 'footcandle'): string {
-  const scene = shoot.scenes[told.ref.scene]!;
-  const angle = scene.angles[told.ref.angle]!;
+export function angleText(shoot: Shoot, at: Surveyed, light: 'lux' | 'footcandle'): string {
+  const { ref, survey } = at;
+  const { marks, spots } = survey.reading;
+  const scene = shoot.scenes[ref.scene]!;
+  const angle = scene.angles[ref.angle]!;
   const unit = light === 'lux' ? 'lx' : 'fc';
-  const lit = (lux: number | undefined) =>
-    lux === undefined
-      ? '?'
-      : figure(light === 'lux' ? lux : lux / LUX_PER_FOOTCANDLE, light === 'lux' && lux >= 10 ? 0 : 1);
+  const lit = (lux: number | undefined) => {
+    const v = lux === undefined || light === 'lux' ? lux : lux / LUX_PER_FOOTCANDLE;
+    return figure(v, v !== undefined && v >= 10 ? 0 : 1);
+  };
   const number = (id: string) => scene.rig.lamps[id]?.number ?? id;
   const faces = table(
     [
@@ -39,7 +57,7 @@ export function toldText(shoot: Shoot, told: Told, light: 'lux' | 'footcandle'):
       { head: 'lit cheek', right: true },
       { head: 'other', right: true },
     ],
-    told.marks.map((m) => [
+    marks.map((m) => [
       scene.marks[m.mark]?.name ?? m.mark,
       lit(m.incidentLx),
       m.toward in scene.rig.lamps ? number(m.toward) : m.toward,
@@ -61,6 +79,7 @@ export function toldText(shoot: Shoot, told: Told, light: 'lux' | 'footcandle'):
         { head: `direct ${unit}`, right: true },
         { head: `bounced ${unit}`, right: true },
         { head: 'over', right: true },
+        { head: "o'clock", right: true },
         { head: 'round', right: true },
         { head: 'up', right: true },
         { head: 'm off', right: true },
@@ -70,23 +89,45 @@ export function toldText(shoot: Shoot, told: Told, light: 'lux' | 'footcandle'):
         l.role,
         lit(l.directLx),
         lit(l.bouncedLx),
-        signed(l.overStops),
+        Number.isFinite(l.overStops) ? signed(l.overStops) : '—',
+        String(l.clock),
         `${figure(l.azimuthDeg, 0)}° ${l.side}`,
         `${figure(l.elevationDeg, 0)}°`,
         figure(l.distanceM),
       ]),
     );
+  const places = table(
+    [
+      { head: 'spot' },
+      { head: unit, right: true },
+      { head: 'under key', right: true },
+      { head: 'over grey', right: true },
+      { head: '±', right: true },
+      { head: '' },
+    ],
+    spots.map((p) => [
+      p.spot,
+      lit(p.lx),
+      figure(p.underKeyStops),
+      signed(p.overGreyStops),
+      figure(p.bandStops),
+      p.seen ? '' : 'not seen from here',
+    ]),
+  );
+  const doubts = [...new Set(marks.flatMap((m) => m.doubts))];
   return [
-    `${scene.name} · ${angle.name}`,
+    `${scene.name} · ${angle.name} (${ref.scene} ${ref.angle})\n${settled(at)}; C ${shoot.exposureConstant}; the stop that saves the highlights: T${figure(survey.savingStop)}`,
     faces,
-    ...told.marks.filter((m) => m.lamps.length).map(lamps),
-    ...told.troubles.map((t) => `Trouble: ${t.says}${t.meant === undefined ? '' : ` (meant: ${t.meant})`}`),
-    ...told.notes.map((note) => `Note: ${note}`),
+    ...(doubts.length ? [`± hangs on: ${doubts.join('; ')}`] : []),
+    ...marks.filter((m) => m.lamps.length).map(lamps),
+    ...(spots.length ? [places] : []),
+    troublesText(survey.troubles),
+    ...survey.notes.map((note) => `Note: ${note}`),
   ].join('\n\n');
 }
 
 export async function run(args: readonly string[]): Promise<number> {
-  const parsed = effortOptions(
+  const parsed = readingOptions(
     command('tell', 'What a meter and the eye would say of every face, angle by angle.', [
       'rushlight tell kitchen.json --scene K --angle OA',
     ])
@@ -96,35 +137,22 @@ export async function run(args: readonly string[]): Promise<number> {
       .option('--footcandles', 'light in foot-candles (default: as the shoot says)')
       .option('--json', 'as data'),
   ).parse(args as string[], { from: 'user' });
-  const o = parsed.opts<{
-    scene?: string;
-    angle?: string;
-    footcandles?: boolean;
-    json?: boolean;
-    seed: number;
-    paths?: number;
-  }>();
+  const o = parsed.opts<
+    { scene?: string; angle?: string; footcandles?: boolean; json?: boolean } & Effort
+  >();
   const { shoot } = await readShoot(parsed.args[0]!);
   const asked = anglesAsked(shoot, o.scene, o.angle);
   const bar = progress('Reading');
-  const told: Told[] = [];
+  let found: Surveyed[];
   try {
-    for (const [i, ref] of asked.entries())
-      told.push(
-        await tellAngle(shoot, ref, {
-          seed: o.seed,
-          paths: o.paths,
-          progress: (share) => bar.at((i + share) / asked.length, `${ref.scene} ${ref.angle}`),
-        }),
-      );
+    found = await surveys(shoot, asked, o, bar.at);
   } finally {
     bar.end();
   }
   const light = o.footcandles ? 'footcandle' : (shoot.light ?? 'lux');
-  process.stdout.write(
-    o.json
-      ? `${JSON.stringify(told, null, 2)}\n`
-      : `${told.map((t) => toldText(shoot, t, light)).join('\n\n\n')}\n`,
-  );
-  return told.some((t) => unmeant(t.troubles).length) ? 1 : 0;
+  if (o.json) {
+    const { told } = await import('../scheme/told.ts');
+    process.stdout.write(`${JSON.stringify(told(shoot, found), null, 2)}\n`);
+  } else process.stdout.write(`${found.map((at) => angleText(shoot, at, light)).join('\n\n\n')}\n`);
+  return 0;
 }
