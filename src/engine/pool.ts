@@ -219,10 +219,16 @@ export function poolTracer(
     const to = Math.min(cut.count, from + units);
     job.next = to;
     const id = number();
-    hand.pieces.set(id, { job, from, to });
-    const question = cut.ask(from, to);
-    const sent = question.method === 'hits' ? [] : buffersOf(question);
-    hand.port.post({ kind: 'ask', id, stage: held.stage, list: held.list, priority, question }, sent);
+    try {
+      const question = cut.ask(from, to);
+      hand.port.post(
+        { kind: 'ask', id, stage: held.stage, list: held.list, priority, question },
+        buffersOf(question),
+      );
+      hand.pieces.set(id, { job, from, to });
+    } catch (error) {
+      job.finish(error);
+    }
   }
 
   /** Nobody waits for this job any more: workers need not either. */
@@ -263,6 +269,7 @@ export function poolTracer(
         left: cut.count,
         msEach: Math.max(1e-6, (msPerRay.get(cut.rate) ?? FIRST_GUESS) * cut.raysEach),
         finish(error) {
+          if (!jobs.has(job)) return;
           letGo(job);
           release();
           signal?.removeEventListener?.('abort', onAbort);
