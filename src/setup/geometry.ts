@@ -15,7 +15,7 @@ import type { PeopleData } from '../stage/people/person.ts';
 import { buildRigging } from '../stage/rigging.ts';
 import { buildRoom } from '../stage/room.ts';
 import type { Body, FacePoints } from '../stage/stage.ts';
-import { buildSupport } from '../stage/support.ts';
+import { buildSupport, legDegWithin } from '../stage/support.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
@@ -56,6 +56,7 @@ export function stillOf(place: Place): Still {
   const key = JSON.stringify([
     place.outline,
     place.ceilingM,
+    place.wallM,
     place.floor,
     place.ceiling,
     place.walls,
@@ -71,6 +72,7 @@ export function stillOf(place: Place): Still {
   const room = buildRoom({
     outline: place.outline,
     ...(place.ceilingM === undefined ? {} : { ceilingM: place.ceilingM }),
+    ...(place.wallM === undefined ? {} : { wallM: place.wallM }),
     floor: finishOf(place.floor),
     ...(place.ceiling ? { ceiling: finishOf(place.ceiling) } : {}),
     walls: finishOf(place.walls),
@@ -272,6 +274,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
       lamp.support,
       lamp.practical,
       place.ceilingM,
+      place.outline,
       rigging,
       stoodOn,
     ]),
@@ -295,6 +298,8 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
         bodyM: [kind.housing.widthM, kind.housing.heightM],
         ...(lamp.doors ? { doors: { ...lamp.doors } } : {}),
         hung: s.kind === 'clamp' || s.kind === 'hung',
+        // A floor foot is itself the bow that holds the head.
+        bare: s.kind === 'foot',
       };
       const bodies = buildHead(spec);
       const foot = yokeOf(spec)?.foot ?? add(lamp.at as Vec3, scale(axis, -kind.housing.depthM));
@@ -308,6 +313,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
               top: foot,
               baseZ: s.baseM ?? 0,
               footM: s.footM ?? 0.45,
+              legDeg: legDegWithin(foot, s.footM ?? 0.45, place.outline),
             }),
           );
           break;
@@ -336,8 +342,8 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
               ...common,
               kind: 'foot',
               base: [lamp.at[0], lamp.at[1], s.baseM ?? 0],
-              end: foot,
-              widthM: Math.max(0.15, kind.housing.widthM),
+              end: add(lamp.at as Vec3, scale(axis, -kind.housing.depthM / 2)),
+              widthM: kind.housing.widthM,
               facing: axis,
             }),
           );
