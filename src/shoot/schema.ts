@@ -10,9 +10,11 @@ const positiveM = (what: string) => z.number().gt(0).max(1000).describe(`${what}
 const degrees = (what: string) => z.number().min(-720).max(720).describe(`${what}, degrees`);
 const share = (what: string) => z.number().min(0).max(1).describe(`${what}, 0–1`);
 const words = z.string().max(2000);
-const id = z
+/** An id: a short word, the key of a record and the name that others point with. */
+export const Id = z
   .string()
   .regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, 'an id is a letter followed by letters, digits, - or _');
+const id = Id;
 const byId = <T extends z.ZodType>(item: T) => z.record(id, item);
 const plan = z.tuple([metres('x, east'), metres('y, north')]);
 const place3 = z.tuple([metres('x, east'), metres('y, north'), metres('z, up')]);
@@ -124,6 +126,7 @@ export const Place = z.looseObject({
   northDeg: degrees('bearing of +y from north').optional(),
   outline: z.array(plan).min(3).max(200).describe('floor corners counter-clockwise seen from above'),
   ceilingM: positiveM('ceiling height').optional().describe('absent: no ceiling, walls 3 m'),
+  wallM: positiveM('thickness of the walls, outward').optional().describe('absent: 0.2 m; boards: 0.03'),
   floor: Finish,
   ceiling: Finish.optional(),
   walls: Finish,
