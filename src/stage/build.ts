@@ -24,6 +24,7 @@ export function marks(end: number, cuts: readonly number[], step: number): numbe
   return out;
 }
 
+/** How a panel is cut. */
 export interface PanelOptions {
   patchM?: number;
   holes?: readonly Hole[];
@@ -87,6 +88,7 @@ const ROD_M = 0.08;
 /** A rim no wider than this shares the patch of the face beside it, metres. */
 const RIM_M = 0.035;
 
+/** How a box is cut, and which of its faces are drawn. */
 export interface BoxOptions {
   patchM?: number;
   /** Slots of faces that differ. */

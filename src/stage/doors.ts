@@ -39,6 +39,7 @@ export function bladeOf(
   ];
 }
 
+/** The four blades as one body (part `doors:<id>`), 1.5 mm thick, black. */
 export function doorsBody(s: HousingSpec, doors: Doors): Body {
   const d = draft(frameOfHead(s));
   const slot = slotOf(d, BLACK_PAINT);

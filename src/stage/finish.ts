@@ -2,6 +2,7 @@
 import { neutral, reflectanceFromColour } from '../colour/reflectance.ts';
 import type { Material } from './stage.ts';
 
+/** What somebody says of a surface. */
 export interface FinishSpec {
   words?: string;
   /** Luminous reflectance, 0–1. */
@@ -17,9 +18,12 @@ export interface FinishSpec {
 
 /** Gloss of kinds of surface where the finish tells none; common values of refractive index 1.5, and judgement. */
 export const ENAMEL = { glossF0: 0.05, roughness: 0.2 } as const;
+/** Varnished or waxed wood. */
 export const VARNISH = { glossF0: 0.04, roughness: 0.45 } as const;
+/** Brushed steel; its diffuse part is what the finish tells. */
 export const STEEL = { glossF0: 0.45, roughness: 0.3 } as const;
 
+/** The material of a finish: mirror, or diffuse with gloss as told, else as `usual` for such a thing. */
 export function materialOf(f: FinishSpec, usual?: { glossF0: number; roughness: number }): Material {
   const name = f.words ?? (f.mirror ? 'mirror' : 'a surface');
   const reflectance = f.colour ? reflectanceFromColour(f.colour, f.reflectance) : neutral(f.reflectance);
@@ -42,23 +46,28 @@ const black = (name: string, rho: number, f0: number, roughness: number): Materi
 
 /** Finishes of lamps and grip where nobody tells them; reflectances are judgement. */
 export const BLACK_PAINT: Material = black('black paint', 0.05, 0.04, 0.5);
+/** Chromed tubes and knobs; judgement. */
 export const CHROME: Material = {
   name: 'chromed steel',
   reflectance: neutral(0.25),
   kind: 'opaque',
   gloss: { f0: 0.55, roughness: 0.2 },
 };
+/** Zinc-plated or galvanised steel; judgement. */
 export const GREY_STEEL: Material = {
   name: 'grey steel',
   reflectance: neutral(0.25),
   kind: 'opaque',
   gloss: { f0: 0.3, roughness: 0.4 },
 };
+/** Flag cloth, velvet; judgement. */
 export const BLACK_CLOTH: Material = { name: 'black cloth', reflectance: neutral(0.03), kind: 'opaque' };
+/** Lamp caps, roses, sockets; judgement. */
 export const WHITE_PLASTIC: Material = {
   name: 'white plastic',
   reflectance: neutral(0.75),
   kind: 'opaque',
   gloss: { f0: 0.04, roughness: 0.3 },
 };
+/** Clear window glass; the tracer knows its laws by angle. */
 export const PANE: Material = { name: 'window glass', reflectance: neutral(0), kind: 'glass' };

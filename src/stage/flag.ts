@@ -7,6 +7,7 @@ import { bodyOf, draft, type Frame, looking, slotOf, WORLD } from './mesh.ts';
 import type { Body, Material, PartKind } from './stage.ts';
 import { buildSupport } from './support.ts';
 
+/** A thing that shapes light, as told. */
 export interface FlagSpec {
   id: string;
   words: string;

@@ -13,6 +13,7 @@ import type { Builder, Cut, FurnitureSpec } from './furniture/work.ts';
 import { bodyOf, draft, slotOf, upright } from './mesh.ts';
 import type { Body, Material, PartKind } from './stage.ts';
 
+/** Who builds which kind. */
 export const BUILDERS: Readonly<Record<string, Builder>> = {
   box: plainBox,
   cylinder: plainCylinder,

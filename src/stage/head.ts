@@ -2,6 +2,7 @@
 import type { Vec3 } from '../maths/vec3.ts';
 import { type Frame, looking } from './mesh.ts';
 
+/** A head as told: its face, its housing, its doors. */
 export interface HousingSpec {
   id: string;
   words: string;
@@ -27,6 +28,7 @@ export interface HousingSpec {
   bare?: boolean;
 }
 
+/** The frame of a head: z along the beam, y up, x to the right of one who faces it. */
 export const frameOfHead = (s: Pick<HousingSpec, 'at' | 'axis' | 'up'>): Frame => looking(s.at, s.axis, s.up);
 
 /** Half width and half height of the face, metres. */

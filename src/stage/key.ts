@@ -6,8 +6,10 @@ export interface Hash {
   b: number;
 }
 
+/** A hash that has seen nothing. */
 export const newHash = (): Hash => ({ a: 0x9e3779b9 | 0, b: 0x85ebca6b | 0 });
 
+/** Adds 32-bit words, and how many there were. */
 export function addWords(h: Hash, words: Uint32Array): void {
   let { a, b } = h;
   a = Math.imul(a ^ words.length, 0x2c1b3c6d);
@@ -30,12 +32,14 @@ export function addArray(h: Hash, array: Float32Array | Float64Array | Uint32Arr
   else addWords(h, Uint32Array.from(array));
 }
 
+/** Adds a text by its UTF-16 units. */
 export function addText(h: Hash, text: string): void {
   const words = new Uint32Array(text.length);
   for (let i = 0; i < text.length; i++) words[i] = text.charCodeAt(i);
   addWords(h, words);
 }
 
+/** The key: 16 hexadecimal digits. */
 export function keyOf(h: Hash): string {
   const last = (v: number): string => {
     let x = v;

@@ -120,6 +120,7 @@ function taper(
   polygon(d, [...q].reverse(), slot, newPatch(d));
 }
 
+/** The yoke of a head. */
 export interface Yoke {
   /** Where it holds the head, left and right, metres of the stage. */
   pivots: readonly [Vec3, Vec3];

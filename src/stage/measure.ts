@@ -3,6 +3,7 @@ import type { Vec3 } from '../maths/vec3.ts';
 import { add, cross, dot, length, normalize, scale, sub } from '../maths/vec3.ts';
 import type { Body } from './stage.ts';
 
+/** Sizes of one body or several together. */
 export interface Measures {
   areaM2: number;
   /** By the divergence theorem; means something for a closed body only. */
@@ -18,6 +19,7 @@ export interface Measures {
   hi: Vec3;
 }
 
+/** The three corners of triangle `t`, metres. */
 export function corners(b: Body, t: number): [Vec3, Vec3, Vec3] {
   const at = (k: number): Vec3 => {
     const v = b.indices[t * 3 + k]! * 3;
@@ -26,6 +28,7 @@ export function corners(b: Body, t: number): [Vec3, Vec3, Vec3] {
   return [at(0), at(1), at(2)];
 }
 
+/** Measures bodies by going over every triangle. */
 export function measure(bodies: Body | readonly Body[]): Measures {
   const list = Array.isArray(bodies) ? (bodies as readonly Body[]) : [bodies as Body];
   let area = 0;

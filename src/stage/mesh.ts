@@ -10,6 +10,7 @@ export interface Frame {
   z: Vec3;
 }
 
+/** The stage itself as a frame. */
 export const WORLD: Frame = { origin: [0, 0, 0], x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 
 /** A frame that stands upright at `at`, turned by `turn` radians about the vertical, counter-clockwise from above. */
@@ -44,6 +45,7 @@ export const within = (outer: Frame, inner: Frame): Frame => ({
 /** Side of a patch that bounced light is kept for, metres. */
 export const PATCH_M = 0.25;
 
+/** A body being made; layout as in `Body`. */
 export interface Draft {
   /** 3 × n metres of the stage. */
   positions: number[];
@@ -60,6 +62,7 @@ export interface Draft {
   patchM: number;
 }
 
+/** An empty draft. */
 export const draft = (frame: Frame = WORLD, patchM = PATCH_M): Draft => ({
   positions: [],
   normals: [],
@@ -86,6 +89,7 @@ export function slotOf(d: Draft, m: Material): number {
   return known >= 0 ? known : d.materials.push(m) - 1;
 }
 
+/** A new patch number. */
 export const newPatch = (d: Draft): number => d.patches++;
 
 /** Adds a corner at `p` with unit normal `n`, both in the present frame; its number. */

@@ -1,6 +1,7 @@
 /** Flat polygons seen from above, metres, counter-clockwise: area, ears, setting out, clipping. */
 export type Vec2 = readonly [number, number];
 
+/** Area, m²; below zero if the corners run clockwise. */
 export function signedArea(p: readonly Vec2[]): number {
   let s = 0;
   for (let i = 0; i < p.length; i++) {
@@ -62,6 +63,7 @@ export function clipLeft(p: readonly Vec2[], a: Vec2, b: Vec2): Vec2[] {
   return out.length >= 3 && Math.abs(signedArea(out)) > 1e-10 ? out : [];
 }
 
+/** The part of a convex polygon inside an upright rectangle. */
 export const clipToBox = (p: readonly Vec2[], x0: number, y0: number, x1: number, y1: number): Vec2[] => {
   let q: Vec2[] = [...p];
   const corners: Vec2[] = [

@@ -5,6 +5,7 @@ import { type FinishSpec, materialOf } from './finish.ts';
 import { bodyOf, draft, slotOf } from './mesh.ts';
 import type { Body, PartKind } from './stage.ts';
 
+/** A thing lamps may hang from, as told. */
 export interface RiggingSpec {
   id: string;
   words: string;
@@ -17,6 +18,7 @@ export interface RiggingSpec {
   finish: FinishSpec;
 }
 
+/** Its body: part `rigging:<id>`, still. */
 export function buildRigging(spec: RiggingSpec, kind: PartKind = 'furniture'): Body {
   const along = sub(spec.to, spec.from);
   const l = length(along);

@@ -10,6 +10,7 @@ import { leafBody, paneBody, shutBody } from './opening.ts';
 import { clipToBox, convexPieces, setOut, signedArea, subtract, type Vec2 } from './outline.ts';
 import type { Body, PartKind } from './stage.ts';
 
+/** A hole in a wall and what fills it. */
 export interface OpeningSpec {
   kind: 'door' | 'window' | 'gap';
   words?: string;
@@ -27,6 +28,7 @@ export interface OpeningSpec {
   finish?: FinishSpec;
 }
 
+/** A room as told. */
 export interface RoomSpec {
   /** Floor corners, metres, counter-clockwise seen from above. */
   outline: readonly Vec2[];
@@ -108,12 +110,14 @@ function plate(
     }
 }
 
-interface Made {
+/** Bodies made, and what is to be said about them. */
+export interface Made {
   bodies: Body[];
   /** What could not be built as told, in words. */
   notes: string[];
 }
 
+/** Bodies of a room (parts `floor`, `ceiling`, `roof`, `wall:<i>`, `opening:<id>`, `ground`), and notes. */
 export function buildRoom(spec: RoomSpec): Made {
   const notes: string[] = [];
   let outline = spec.outline;

@@ -9,6 +9,7 @@ interface Common {
   id: string;
   words: string;
 }
+/** What holds a thing, and where. */
 export type SupportSpec = Common &
   (
     | {
@@ -45,6 +46,7 @@ export type SupportSpec = Common &
     | { kind: 'hung'; from: Vec3; end: Vec3 }
   );
 
+/** Its body: part `support:<id>`, moving. */
 export function buildSupport(s: SupportSpec): Body {
   const d = draft();
   switch (s.kind) {

@@ -52,9 +52,12 @@ const carcass =
       box(d, [-x, front + 0.05, 0], [x, y, plinthM], slot('plinth'), { without: ['z-', 'z+'] });
     doors(d, -x, x, plinthM, h, -y, slot('doors'), plinthM > 0);
   };
+/** A wall cupboard. */
 export const cupboard: Builder = carcass(0);
+/** A floor cupboard on a plinth. */
 export const baseUnit: Builder = carcass(0.1);
 
+/** An enamelled case with one door. */
 export const fridge: Builder = ({ d, w, deep, h, slot }) => {
   const x = w / 2;
   const y = deep / 2;

@@ -5,6 +5,7 @@ import { slotOf } from '../mesh.ts';
 import { doors } from './case.ts';
 import type { Builder } from './work.ts';
 
+/** A slab, open over the bowls of sinks beneath it. */
 export const worktop: Builder = ({ d, w, deep, h, slot, cuts }) => {
   const s = slot();
   const x = w / 2;

@@ -3,6 +3,7 @@ import type { Vec3 } from '../../maths/vec3.ts';
 import type { FinishSpec } from '../finish.ts';
 import type { Draft } from '../mesh.ts';
 
+/** A piece of furniture as told. */
 export interface FurnitureSpec {
   /** Part id without its prefix. */
   id: string;
@@ -24,6 +25,7 @@ export interface FurnitureSpec {
 /** A rectangle cut through a flat thing, local metres: x0, y0, x1, y1. */
 export type Cut = readonly [number, number, number, number];
 
+/** What a builder works with. */
 export interface Work {
   d: Draft;
   /** Width, depth, height, metres; the frame stands in the middle of the footprint. */
@@ -39,4 +41,5 @@ export interface Work {
   coverM?: number;
 }
 
+/** Draws one kind of thing into a draft. */
 export type Builder = (work: Work) => void;
