@@ -2,67 +2,228 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { applyEdit, type Edit, EditError, patched } from './edits.ts';
-import { openShoot } from './file.ts';
-import { act, back, drag, drop, forward, leave, newHistory } from './history.ts';
+import { applyEdit, applyEdits, EDITS, type Edit, EditError, patched } from './edits.ts';
+import { openShoot, saveShoot } from './file.ts';
+import { act, back, backSays, drag, drop, forward, forwardSays, leave, newHistory } from './history.ts';
 import { rigFor } from './rigFor.ts';
+import type { Furniture, RigLamp } from './schema.ts';
 
-const opened = openShoot(readFileSync(join(import.meta.dirname, '../../shoots/kitchen.json'), 'utf8'));
-if (!opened.ok) throw new Error(opened.message.join('\n'));
-const shoot = opened.shoot;
-const lamp = fc.constantFrom('L1', 'L2', 'L3', 'P1');
-const angle = fc.option(fc.constantFrom('W1', 'OA', 'OB', 'IN', 'SK'), { nil: undefined });
+fc.configureGlobal({ seed: 20 });
+const open = (name: string) => {
+  const o = openShoot(readFileSync(join(import.meta.dirname, `../../shoots/${name}.json`), 'utf8'));
+  if (!o.ok) throw new Error(o.message.join('\n'));
+  return o.shoot;
+};
+const shoot = open('kitchen');
+const rent = shoot.scenes.rent!;
+const kitchen = shoot.places.kitchen!;
+
+/* One generator for every edit there is: arguments that often fit and sometimes do not. */
 const metres = fc.double({ min: -5, max: 5, noNaN: true });
-const edit: fc.Arbitrary<Edit> = fc.oneof(
-  fc.record({ l: lamp, a: angle, to: fc.tuple(metres, metres, metres) }).map(({ l, a, to }) => ({
-    edit: 'moveLamp',
-    args: { scene: 'rent', lamp: l, angle: a, to },
-  })),
-  fc
-    .record({ l: lamp, a: angle, level: fc.double({ min: 0, max: 1, noNaN: true }) })
-    .map(({ l, a, level }) => ({
-      edit: 'setLevel',
-      args: { scene: 'rent', lamp: l, angle: a, level },
-    })),
-  fc.record({ l: lamp, a: angle, on: fc.boolean() }).map(({ l, a, on }) => ({
-    edit: 'switchLamp',
-    args: { scene: 'rent', lamp: l, angle: a, on },
-  })),
-  fc.record({ a: angle, by: fc.integer({ min: -90, max: 90 }) }).map(({ a, by }) => ({
-    edit: 'turnMark',
-    args: { scene: 'rent', mark: 'A', angle: a, byDeg: by },
-  })),
-  fc
-    .boolean()
-    .map((on) => ({ edit: 'setHouseLoad', args: { place: 'kitchen', circuit: 'ring', load: 'kettle', on } })),
+const vec = fc.tuple(metres, metres, metres);
+const share = fc.double({ min: 0, max: 1, noNaN: true });
+const scene = fc.constant('rent');
+const place = fc.constant('kitchen');
+const lamp = fc.constantFrom('L1', 'L2', 'L3', 'P1', 'N1');
+const angle = fc.constantFrom('W1', 'OA', 'OB', 'IN', 'SK', 'N1');
+const maybe = <T>(a: fc.Arbitrary<T>) => fc.option(a, { nil: undefined });
+const inAngle = maybe(angle);
+const mark = fc.constantFrom('A', 'B', 'C', 'N1');
+const circuit = fc.constantFrom('ring', 'cooker', 'N1');
+const socket = fc.constantFrom('K1', 'K2', 'N1');
+const deg = fc.integer({ min: -180, max: 180 });
+const name = fc.string({ minLength: 1, maxLength: 12 });
+const newId = fc.constantFrom('N1', 'N2', 'A', 'L1', 'OA');
+const sheets = fc.array(fc.constantFrom('half-cto', 'half-white'), { maxLength: 3 });
+const scrims = fc.array(fc.constantFrom('half', 'full'), { maxLength: 2 });
+const support = fc.constantFrom<unknown>({ kind: 'stand', footM: 0.4 }, { kind: 'clamp', on: 'cupboardE' });
+const leads = fc.constantFrom<unknown>([], [{ kit: 'lead10' }], [{ kit: 'none' }]);
+const finish = fc.record({ reflectance: share });
+const one = <T>(group: Record<string, T>) => fc.constantFrom(...Object.values(group));
+const wish = fc.record({
+  mark,
+  reading: fc.constantFrom('ratioStops', 'overStops'),
+  target: fc.double({ min: -5, max: 5, noNaN: true }),
+});
+const camera = fc.constantFrom<unknown>(
+  { stop: 4 },
+  { ei: 800 },
+  { class: 'old-sd', stop: 2.8 },
+  { whiteBalance: { kind: 'read', at: 'A', lamps: ['L1', 'L2'] } },
 );
-
-test('an edit and its inverse leave the shoot as it was; its patches make it again', () => {
-  fc.assert(
-    fc.property(edit, (e) => {
-      const done = applyEdit(shoot, e);
-      expect(done.says.length).toBeGreaterThan(2);
-      expect(patched(done.shoot, done.inverse)).toEqual(shoot);
-      expect(patched(shoot, done.patches)).toEqual(done.shoot);
+const changes = fc.constantFrom<unknown>({ on: false }, { level: 0.5, aim: [1, 1, 1] }, { head: 'panel60' });
+const meant = { scene, angle, kind: fc.constantFrom('flare', 'clipped'), lamp: maybe(lamp) };
+const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = {
+  moveLamp: { scene, angle: inAngle, lamp, to: vec },
+  raiseLamp: { scene, angle: inAngle, lamp, heightM: metres },
+  aimLamp: { scene, angle: inAngle, lamp, at: maybe(vec), mark: maybe(mark) },
+  focusLamp: { scene, angle: inAngle, lamp, focus: share },
+  setLevel: { scene, angle: inAngle, lamp, level: share },
+  switchLamp: { scene, angle: inAngle, lamp, on: fc.boolean() },
+  setSheets: { scene, angle: inAngle, lamp, sheets },
+  setScrims: { scene, angle: inAngle, lamp, scrims },
+  setDoors: { scene, lamp, doors: maybe(fc.constant({ top: 30, bottom: 40, left: 60, right: 60 })) },
+  rollLamp: { scene, lamp, rollDeg: deg },
+  setSupport: { scene, angle: inAngle, lamp, support },
+  setLamp: { scene, lamp, head: maybe(fc.constantFrom('panel60', 'none')), number: maybe(fc.constant('7')) },
+  addLamp: { scene, id: newId, lamp: one(rent.rig.lamps) },
+  removeLamp: { scene, lamp },
+  cheatLamp: { scene, angle, lamp, changes },
+  endCheat: { scene, angle, lamp },
+  makeCheatTheRig: { scene, angle, lamp },
+  cheatElsewhere: { scene, angle, lamp, to: fc.array(angle, { minLength: 1, maxLength: 3 }) },
+  addFlag: {
+    scene,
+    id: newId,
+    flag: fc.record({
+      at: vec,
+      facing: vec,
+      sizeM: fc.constant([0.3, 0.3]),
+      kind: fc.constant('flag'),
+      angles: fc.array(angle, { maxLength: 2 }),
     }),
-    { numRuns: 200 },
-  );
+  },
+  moveFlag: { scene, flag: newId, to: vec, facing: maybe(vec) },
+  setFlag: { scene, flag: newId, changes: fc.record({ angles: fc.array(angle, { maxLength: 2 }) }) },
+  removeFlag: { scene, flag: newId },
+  setFeed: {
+    scene,
+    lamp,
+    feed: maybe(fc.record({ socket, via: maybe(fc.constantFrom('M1', 'M9')), leads })),
+  },
+  setLead: { scene, lamp, index: fc.nat(1), coiled: fc.boolean() },
+  setMultiway: {
+    scene,
+    id: fc.constantFrom('M1', 'N1'),
+    multiway: maybe(fc.record({ socket, leads })),
+  },
+  readHead: {
+    head: fc.constantFrom('fresnel300', 'none'),
+    reading: maybe(fc.constant({ kind: 'lux', lux: 133, distanceM: 2.74 })),
+  },
+  moveMark: { scene, mark, to: fc.tuple(metres, metres) },
+  turnMark: { scene, angle: inAngle, mark, byDeg: deg },
+  setFacing: { scene, angle: inAngle, mark, deg },
+  setMark: { scene, mark, changes: fc.record({ eyeM: fc.double({ min: 0.5, max: 2, noNaN: true }) }) },
+  addMark: { scene, id: newId, mark: one(rent.marks) },
+  removeMark: { scene, mark },
+  setSpot: { scene, id: fc.constantFrom('table', 'wallA', 'N1'), spot: maybe(one(rent.spots)) },
+  moveCamera: { scene, angle, to: vec },
+  aimCamera: { scene, angle, at: vec },
+  setLens: { scene, angle, focalMm: fc.constantFrom(18, 35, -5) },
+  setCamera: { scene, angle: inAngle, camera },
+  addAngle: { scene, id: newId, angle: one(rent.angles) },
+  removeAngle: { scene, angle },
+  setWish: { scene, angle, wish },
+  endWish: { scene, angle, mark, reading: fc.constant('ratioStops') },
+  setWishes: { scene, angle, wishes: fc.array(wish, { maxLength: 3 }) },
+  markMeant: { ...meant, word: maybe(name) },
+  unmeant: meant,
+  setRoom: {
+    place,
+    widthM: fc.constantFrom(4.2, 1, 6),
+    depthM: fc.constantFrom(3.4, 5),
+    heightM: maybe(fc.constant(2.5)),
+  },
+  setFinish: { place, surface: fc.constantFrom('walls', 'floor', 'ceiling'), wall: maybe(fc.nat(5)), finish },
+  setOpening: { place, id: fc.constantFrom('door', 'N1'), opening: maybe(one(kitchen.openings)) },
+  setFurniture: { place, id: fc.constantFrom('table', 'N1'), furniture: maybe(one(kitchen.furniture)) },
+  moveFurniture: { place, id: fc.constantFrom('table', 'N1'), to: vec, turnDeg: maybe(deg) },
+  setRigging: { place, id: fc.constantFrom('cupboardE', 'N1'), rigging: maybe(one(kitchen.rigging)) },
+  setHouseLoad: { place, circuit, load: fc.constantFrom('kettle', 'fridge'), on: fc.boolean() },
+  tellHouseLoad: {
+    place,
+    circuit,
+    id: fc.constantFrom('kettle', 'heater'),
+    load: maybe(fc.record({ words: name, watts: fc.nat(3000), on: fc.boolean(), socket: maybe(socket) })),
+  },
+  setCircuit: {
+    place,
+    circuit,
+    changes: fc.constantFrom<unknown>({ ratingA: 32 }, { rcdMa: 30 }, { ratingA: 0 }),
+  },
+  addCircuit: { place, id: newId, circuit: one(kitchen.supply.circuits) },
+  setSocket: { place, id: socket, socket: maybe(one(kitchen.supply.sockets)) },
+  setSocketDead: { place, socket, dead: fc.boolean() },
+  setHead: { id: fc.constantFrom('panel60', 'N1'), head: maybe(one(shoot.kit.lamps)) },
+  setKit: {
+    part: fc.constantFrom('leads', 'flags', 'supports'),
+    id: fc.constantFrom('lead10', 'small', 'N1'),
+    thing: maybe(one(shoot.kit.leads)),
+  },
+  setPlace: { id: fc.constantFrom('kitchen', 'N1'), place: maybe(fc.constant(kitchen)) },
+  setScene: { id: fc.constantFrom('rent', 'N1'), scene: maybe(fc.constant(rent)) },
+  setExposureConstant: { constant: fc.integer({ min: 90, max: 610 }) },
+  setUnits: { units: fc.constantFrom('metric', 'imperial'), light: maybe(fc.constant('footcandle')) },
+  setCrewNote: { crewNote: name },
+  rename: { title: name },
+  nameThing: { scene: maybe(scene), angle: maybe(angle), mark: maybe(mark), name },
+};
+const edit: fc.Arbitrary<Edit> = fc.oneof(
+  ...Object.entries(ARGS).map(([edit, args]) => fc.record(args).map((a) => ({ edit, args: a }))),
+);
+const tried = (s: typeof shoot, e: Edit) => {
+  try {
+    return applyEdit(s, e);
+  } catch (error) {
+    expect(error, JSON.stringify(e)).toBeInstanceOf(EditError);
+    expect((error as Error).message).toMatch(/^\S.{8,}[.]$/);
+    return undefined;
+  }
+};
+
+/** The kitchen with cheats, a flag and a wish, so that every edit has something to work on. */
+const busy = applyEdits(shoot, [
+  ...['W1', 'OA', 'OB'].flatMap((angle) =>
+    ['L1', 'L2', 'P1'].map((lamp) => ({
+      edit: 'setLevel',
+      args: { scene: 'rent', angle, lamp, level: 0.4 },
+    })),
+  ),
+  {
+    edit: 'addFlag',
+    args: {
+      scene: 'rent',
+      id: 'N1',
+      flag: { at: [1.6, 1.5, 1.5], facing: [1, 0, 0], sizeM: [0.1, 0.1], kind: 'flag', angles: ['OB', 'OA'] },
+    },
+  },
+]).shoot;
+
+test('every edit can be made, steps back whole, and leaves a shoot whose file opens', () => {
+  for (const [name, args] of Object.entries(ARGS)) {
+    let made = 0;
+    fc.assert(
+      fc.property(fc.record(args), (a) => {
+        const before = JSON.stringify(busy);
+        const e = tried(busy, { edit: name, args: a });
+        expect(JSON.stringify(busy)).toBe(before);
+        if (!e) return;
+        made++;
+        expect(e.says.length).toBeGreaterThan(2);
+        expect(e.says).not.toMatch(/undefined|NaN|\[object/);
+        expect(patched(e.shoot, e.inverse)).toEqual(busy);
+        expect(patched(busy, e.patches)).toEqual(e.shoot);
+        const again = openShoot(saveShoot(e.shoot));
+        expect(again.ok ? [] : again.message, JSON.stringify({ name, a })).toEqual([]);
+        if (again.ok) expect(again.shoot).toEqual(JSON.parse(JSON.stringify(e.shoot)));
+      }),
+      { numRuns: 25 },
+    );
+    expect(made, `${name} was never made`).toBeGreaterThan(0);
+  }
 });
 
-test('any run of edits can be stepped all the way back and forward again', () => {
+test('any run of edits can be stepped all the way back and forward again, and its file opens', () => {
   fc.assert(
-    fc.property(fc.array(edit, { maxLength: 12 }), (edits) => {
-      let h = newHistory(shoot);
-      for (const e of edits) {
-        try {
-          h = act(h, e);
-        } catch (error) {
-          expect(error).toBeInstanceOf(EditError);
-        }
-      }
+    fc.property(fc.array(edit, { maxLength: 25 }), (edits) => {
+      let h = newHistory(busy);
+      for (const e of edits) if (tried(h.shoot, e)) h = act(h, e);
       const end = h.shoot;
+      const opened = openShoot(saveShoot(end));
+      expect(opened.ok ? [] : opened.message).toEqual([]);
       while (h.done.length) h = back(h);
-      expect(h.shoot).toEqual(shoot);
+      expect(h.shoot).toEqual(busy);
       while (h.undone.length) h = forward(h);
       expect(h.shoot).toEqual(end);
     }),
@@ -70,7 +231,27 @@ test('any run of edits can be stepped all the way back and forward again', () =>
   );
 });
 
-test('a drag is one step, and can be left', () => {
+test('arguments of any shape are refused in a sentence or taken, never thrown at the person', () => {
+  const odd = fc.oneof(
+    fc.constantFrom<unknown>(undefined, null, 'rent', 'kitchen', 'L1', 'OA', 'A', 'constructor', '__proto__'),
+    fc.constantFrom<unknown>('toString', Number.NaN, Number.POSITIVE_INFINITY, 1e300, -1, 0, [], {}),
+    fc.jsonValue({ maxDepth: 2 }),
+  );
+  const words = [...new Set(Object.values(ARGS).flatMap((a) => Object.keys(a)))];
+  fc.assert(
+    fc.property(
+      fc.constantFrom(...Object.keys(EDITS), 'fly', 'toString', '__proto__', ''),
+      fc.dictionary(fc.constantFrom(...words), odd, { maxKeys: 5 }),
+      (name, args) => {
+        const e = tried(shoot, { edit: name, args });
+        if (e) expect(openShoot(saveShoot(e.shoot)).ok).toBe(true);
+      },
+    ),
+    { numRuns: 800 },
+  );
+});
+
+test('a drag is one step, can be left, and is not lost when another edit comes', () => {
   const to = (x: number): Edit => ({
     edit: 'moveLamp',
     args: { scene: 'rent', lamp: 'L1', to: [x, 3, 2.2] },
@@ -82,45 +263,167 @@ test('a drag is one step, and can be left', () => {
   expect(dropped.shoot.scenes.rent!.rig.lamps.L1!.at[0]).toBe(3);
   expect(back(dropped).shoot).toEqual(shoot);
   expect(leave(h).shoot).toBe(shoot);
+  expect(backSays(h)).toBeUndefined();
+  expect(backSays(dropped)).toBe('1 moved 0.85 m');
+  expect(forwardSays(back(dropped))).toBe('1 moved 0.85 m');
+  const then = act(h, { edit: 'setLevel', args: { scene: 'rent', lamp: 'L2', level: 0.5 } });
+  expect(then.done.map((s) => s.says)).toEqual(['1 moved 0.85 m', '2 burns 50 %']);
+  expect(back(back(then)).shoot).toEqual(shoot);
+  // Dragged back to where it was: no step, and what could be done again still can.
+  const redo = back(dropped);
+  const same = drop(drag(redo, to(3.85)));
+  expect(same.done).toHaveLength(1);
+  expect(drop(drag(drag(redo, to(2)), { edit: 'rename', args: { title: shoot.title } })).undone).toHaveLength(
+    1,
+  );
+});
+
+test('several edits as one step: all or none', () => {
+  const two: Edit[] = [
+    { edit: 'setLevel', args: { scene: 'rent', lamp: 'L1', level: 0.5 } },
+    { edit: 'aimLamp', args: { scene: 'rent', lamp: 'L1', mark: 'C' } },
+  ];
+  const h = act(newHistory(shoot), two);
+  expect(h.done.map((s) => s.says)).toEqual(['1 burns 50 %; 1 aimed at C']);
+  expect(h.shoot.scenes.rent!.rig.lamps.L1!.aim).toEqual([2, 2.55, 1.58]);
+  expect(back(h).shoot).toEqual(shoot);
+  expect(() =>
+    applyEdits(shoot, [...two, { edit: 'setLevel', args: { scene: 'rent', lamp: 'L9', level: 1 } }]),
+  ).toThrow('There is no lamp L9.');
 });
 
 test('where an edit is made is whom it touches', () => {
-  const cheat = applyEdit(shoot, {
-    edit: 'setLevel',
-    args: { scene: 'rent', lamp: 'L1', angle: 'OB', level: 0.5 },
-  }).shoot;
-  expect(rigFor(cheat, { scene: 'rent', angle: 'OB' }).lamps.L1!.level).toBe(0.5);
-  expect(rigFor(cheat, { scene: 'rent', angle: 'OA' }).lamps.L1!.level).toBe(1);
+  const level = (s: typeof shoot, level: number, angle?: string) =>
+    applyEdit(s, {
+      edit: 'setLevel',
+      args: { scene: 'rent', lamp: 'L1', ...(angle ? { angle } : {}), level },
+    }).shoot;
+  const of = (s: typeof shoot, angle: string) => rigFor(s, { scene: 'rent', angle });
+  const cheat = level(shoot, 0.5, 'OB');
+  expect(of(cheat, 'OB').lamps.L1!.level).toBe(0.5);
+  expect(of(cheat, 'OA').lamps.L1!.level).toBe(1);
   // The rig moves: the angle that cheats holds.
-  const rig = applyEdit(cheat, { edit: 'setLevel', args: { scene: 'rent', lamp: 'L1', level: 0.2 } }).shoot;
-  expect(rigFor(rig, { scene: 'rent', angle: 'OA' }).lamps.L1!.level).toBe(0.2);
-  expect(rigFor(rig, { scene: 'rent', angle: 'OB' }).lamps.L1!.level).toBe(0.5);
-  expect(rigFor(rig, { scene: 'rent', angle: 'OB' }).cheated).toEqual(['L1']);
+  const rig = level(cheat, 0.2);
+  expect(of(rig, 'OA').lamps.L1!.level).toBe(0.2);
+  expect(of(rig, 'OB').lamps.L1!.level).toBe(0.5);
+  expect(of(rig, 'OB').cheated).toEqual(['L1']);
   // A cheat equal to the rig is none.
-  const same = applyEdit(rig, {
-    edit: 'setLevel',
-    args: { scene: 'rent', lamp: 'L1', angle: 'OB', level: 0.2 },
+  expect(of(level(rig, 0.2, 'OB'), 'OB').cheated).toEqual([]);
+  // The cheat elsewhere, then as the rig.
+  const args = { scene: 'rent', angle: 'OB', lamp: 'L1' };
+  const two = applyEdit(rig, { edit: 'cheatElsewhere', args: { ...args, to: ['SK'] } }).shoot;
+  expect(of(two, 'SK').lamps.L1!.level).toBe(0.5);
+  const made = applyEdit(two, { edit: 'makeCheatTheRig', args }).shoot;
+  expect([made.scenes.rent!.rig.lamps.L1!.level, of(made, 'OB').cheated, of(made, 'SK').cheated]).toEqual([
+    0.5,
+    [],
+    ['L1'],
+  ]);
+});
+
+test('a camera setting of one angle is kept only where it differs', () => {
+  const set = (s: typeof shoot, camera: unknown, angle?: string) =>
+    applyEdit(s, { edit: 'setCamera', args: { scene: 'rent', camera, ...(angle ? { angle } : {}) } }).shoot;
+  const one = set(shoot, { stop: 4 }, 'OA');
+  expect(one.scenes.rent!.angles.OA!.camera).toEqual({ stop: 4 });
+  expect(rigFor(one, { scene: 'rent', angle: 'OB' }).camera.stop).toBe(2.8);
+  expect(set(one, { stop: 2.8 }, 'OA').scenes.rent!.angles.OA!.camera).toBeUndefined();
+});
+
+test('a mark turned in one angle faces as before in the others, and can be turned again and again', () => {
+  let s = shoot;
+  for (let i = 0; i < 30; i++)
+    s = applyEdit(s, { edit: 'turnMark', args: { scene: 'rent', mark: 'A', angle: 'OA', byDeg: -2 } }).shoot;
+  const { marks, angles } = s.scenes.rent!;
+  expect(marks.A!.facings).toEqual([0, -60]);
+  expect([angles.OA!.facings, angles.OB!.facings]).toEqual([{ A: 1 }, undefined]);
+});
+
+test('what goes takes with it what hung on it alone', () => {
+  const water = open('slack-water');
+  const noT = applyEdit(water, { edit: 'removeAngle', args: { scene: 'slack', angle: 'T' } });
+  expect(Object.keys(noT.shoot.scenes.slack!.rig.flags)).toEqual(['F1', 'F2']);
+  const noP1 = applyEdit(water, { edit: 'removeLamp', args: { scene: 'slack', lamp: 'P1' } }).shoot;
+  expect(noP1.scenes.slack!.angles.W!.meant.map((m) => m.lamp)).toEqual(['L4']);
+  const o = openShoot(saveShoot(noP1));
+  expect(o.ok && o.notes).toEqual([]);
+  // A block taken to another socket takes its plugs along; taken away it leaves them in the wall.
+  const block = water.scenes.slack!.rig.multiways.M1!;
+  const moved = applyEdit(water, {
+    edit: 'setMultiway',
+    args: { scene: 'slack', id: 'M1', multiway: { ...block, socket: 'S2' } },
   }).shoot;
-  expect(rigFor(same, { scene: 'rent', angle: 'OB' }).cheated).toEqual([]);
+  expect(moved.scenes.slack!.rig.lamps.L3!.feed!.socket).toBe('S2');
+  const gone = applyEdit(water, { edit: 'setMultiway', args: { scene: 'slack', id: 'M1' } }).shoot;
+  expect(gone.scenes.slack!.rig.lamps.L3!.feed).toEqual({
+    socket: 'S1',
+    leads: [{ kit: 'rubber25', coiled: false }],
+  });
 });
 
 test('what cannot be done says so and changes nothing', () => {
-  const says = (e: Edit) => {
+  const says = (edit: string, args: Record<string, unknown>) => {
     try {
-      applyEdit(shoot, e);
+      applyEdit(shoot, { edit, args });
       return '';
     } catch (error) {
       expect(error).toBeInstanceOf(EditError);
       return (error as Error).message;
     }
   };
-  expect(says({ edit: 'fly', args: {} })).toMatch(/no edit called fly/);
-  expect(says({ edit: 'toString', args: {} })).toMatch(/no edit called toString/);
-  expect(says({ edit: 'moveLamp', args: { scene: 'rent', lamp: 'L9', to: [0, 0, 0] } })).toMatch(
-    /no lamp L9/,
+  const l1 = { scene: 'rent', lamp: 'L1' };
+  expect(says('fly', {})).toBe('There is no edit called fly.');
+  expect(says('toString', {})).toBe('There is no edit called toString.');
+  expect(says('moveLamp', { scene: 'rent', lamp: 'L9', to: [0, 0, 0] })).toBe('There is no lamp L9.');
+  expect(says('moveLamp', { scene: 'constructor', lamp: 'L9', to: [0, 0, 0] })).toBe(
+    'There is no scene constructor.',
   );
-  expect(says({ edit: 'setLevel', args: { scene: 'rent', lamp: 'L1', level: 'loud' } })).toMatch(/level/);
-  expect(
-    says({ edit: 'setFeed', args: { scene: 'rent', lamp: 'L1', feed: { socket: 'K9', leads: [] } } }),
-  ).toMatch(/no socket K9/);
+  expect(says('setLevel', { ...l1, level: 'loud' })).toBe('setLevel: level: needs a number, has “loud”.');
+  expect(says('setLevel', { ...l1, level: Number.NaN })).toMatch(/^setLevel: level: needs a number/);
+  expect(says('moveLamp', { ...l1, to: [1, 2] })).toBe('moveLamp: to: needs three numbers, has 2.');
+  expect(says('setLevel', { ...l1, level: 0.5, angel: 'OA' })).toMatch(/angel/);
+  expect(says('moveLamp', { ...l1, to: [1.75, 1.6, 1.2] })).toMatch(/stand where it aims/);
+  expect(says('setFeed', { ...l1, feed: { socket: 'K9', leads: [] } })).toBe('There is no socket K9.');
+  expect(says('setFeed', { ...l1, feed: { socket: 'K1', leads: [{ kit: 'rope' }] } })).toMatch(
+    /no lead rope/,
+  );
+  expect(says('cheatLamp', { ...l1, angle: 'OA', changes: { head: 'panel60' } })).toMatch(
+    /cannot cheat “head”/,
+  );
+  expect(says('setSocket', { place: 'kitchen', id: 'K1' })).toMatch(/cannot be done.*no socket K1/);
+  expect(says('setHead', { id: 'panel60' })).toMatch(/cannot be done.*no head panel60/);
+  expect(says('setRoom', { place: 'kitchen', widthM: 2, depthM: 2 })).toMatch(/past the end of its wall/);
+});
+
+test('an edit keeps what it does not know', () => {
+  const later = openShoot(
+    saveShoot({
+      ...shoot,
+      scenes: {
+        rent: {
+          ...rent,
+          rig: {
+            ...rent.rig,
+            lamps: { ...rent.rig.lamps, L1: { ...rent.rig.lamps.L1!, dent: 'left door' } as RigLamp },
+          },
+        },
+      },
+      places: {
+        kitchen: {
+          ...kitchen,
+          furniture: {
+            ...kitchen.furniture,
+            table: { ...kitchen.furniture.table!, wobbles: true } as Furniture,
+          },
+        },
+      },
+    }),
+  );
+  if (!later.ok) throw new Error(later.message.join());
+  const moved = applyEdits(later.shoot, [
+    { edit: 'moveLamp', args: { scene: 'rent', lamp: 'L1', to: [3, 3, 2] } },
+    { edit: 'moveFurniture', args: { place: 'kitchen', id: 'table', to: [2, 1.6, 0] } },
+  ]).shoot;
+  expect(moved.scenes.rent!.rig.lamps.L1).toMatchObject({ dent: 'left door', at: [3, 3, 2] });
+  expect(moved.places.kitchen!.furniture.table).toMatchObject({ wobbles: true });
 });

@@ -1,6 +1,9 @@
-/** Steps back and forward, by patches. A drag is one step: begun, extended, ended. */
+/**
+ * Steps back and forward, by patches; plain data and pure functions. A drag is one step: `drag` begins it and goes
+ * on with it, `drop` ends it, `leave` forgets it.
+ */
 import type { Patch } from 'immer';
-import { applyEdit, type Edit, patched } from './edits.ts';
+import { applyEdits, type Edit, type Edited, patched } from './edits.ts';
 import type { Shoot } from './schema.ts';
 
 export interface Step {
@@ -12,46 +15,50 @@ export interface History {
   shoot: Shoot;
   done: Step[];
   undone: Step[];
-  /** The shoot as it was when the drag under way began. */
+  /** The shoot as it was when the drag under way began, and the drag so far. */
   held?: { from: Shoot; step: Step };
 }
 
 export const newHistory = (shoot: Shoot): History => ({ shoot, done: [], undone: [] });
-const MOST = 500;
+/** Steps kept; the oldest go first. */
+export const MOST = 500;
 
-/** One edit, one step. */
-export function act(h: History, edit: Edit): History {
-  const e = applyEdit(h.shoot, edit);
-  if (e.patches.length === 0) return h;
-  return {
-    shoot: e.shoot,
-    done: [...h.done, { says: e.says, patches: e.patches, inverse: e.inverse }].slice(-MOST),
-    undone: [],
-  };
+const listOf = (edits: Edit | readonly Edit[]): readonly Edit[] =>
+  Array.isArray(edits) ? edits : [edits as Edit];
+const stepOf = ({ says, patches, inverse }: Edited): Step => ({ says, patches, inverse });
+const withStep = (h: History, shoot: Shoot, step: Step): History => ({
+  shoot,
+  done: [...h.done, step].slice(-MOST),
+  undone: [],
+});
+
+/** One edit, or several together, as one step. A drag under way is dropped where it is first. */
+export function act(history: History, edits: Edit | readonly Edit[]): History {
+  const h = drop(history);
+  const e = applyEdits(h.shoot, listOf(edits));
+  return e.patches.length === 0 ? h : withStep(h, e.shoot, stepOf(e));
 }
 
 /** During a drag: each move is applied to the shoot as it was at the start, so that the step stays one. */
-export function drag(h: History, edit: Edit): History {
+export function drag(h: History, edits: Edit | readonly Edit[]): History {
   const from = h.held?.from ?? h.shoot;
-  const e = applyEdit(from, edit);
-  return {
-    ...h,
-    shoot: e.shoot,
-    held: { from, step: { says: e.says, patches: e.patches, inverse: e.inverse } },
-  };
+  const e = applyEdits(from, listOf(edits));
+  return { ...h, shoot: e.shoot, held: { from, step: stepOf(e) } };
 }
 
+/** Ends a drag: one step, or none where nothing moved in the end. */
 export function drop(h: History): History {
   if (!h.held) return h;
-  const { step } = h.held;
-  if (step.patches.length === 0) return { shoot: h.held.from, done: h.done, undone: h.undone };
-  return { shoot: h.shoot, done: [...h.done, step].slice(-MOST), undone: [] };
+  const { from, step } = h.held;
+  if (step.patches.length === 0) return { shoot: from, done: h.done, undone: h.undone };
+  return withStep(h, h.shoot, step);
 }
 
 /** Leaves a drag as if it had never begun. */
 export const leave = (h: History): History =>
   h.held ? { shoot: h.held.from, done: h.done, undone: h.undone } : h;
 
+/** A step back; during a drag nothing happens. */
 export function back(h: History): History {
   const step = h.done.at(-1);
   if (!step || h.held) return h;
@@ -62,3 +69,7 @@ export function forward(h: History): History {
   if (!step || h.held) return h;
   return { shoot: patched(h.shoot, step.patches), done: [...h.done, step], undone: h.undone.slice(0, -1) };
 }
+
+/** What `back` would take back and `forward` would do again, in words; undefined: nothing. */
+export const backSays = (h: History): string | undefined => (h.held ? undefined : h.done.at(-1)?.says);
+export const forwardSays = (h: History): string | undefined => (h.held ? undefined : h.undone.at(-1)?.says);
