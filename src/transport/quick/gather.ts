@@ -123,15 +123,14 @@ export async function gather(
 
   // Cosine rays: those that met a hot patch count for their share only.
   const value = field.exitance;
+  gatherLinks(links, per, value, 0, n, out);
   for (let i = 0; i < n; i++) {
     for (let l = i * per; l < (i + 1) * per; l++) {
       const p = links[l]!;
-      let share = 1 / per;
-      if (guide.chance[p]! > 0) {
-        const r = per * cosineOverGuided(patches, guide, points, i, p);
-        share *= r / (r + guided);
-      }
-      for (let k = 0; k < SAMPLES; k++) out[i * SAMPLES + k]! += share * value[p * SAMPLES + k]!;
+      if (!(guide.chance[p]! > 0)) continue;
+      const r = per * cosineOverGuided(patches, guide, points, i, p);
+      const less = guided / (r + guided) / per;
+      for (let k = 0; k < SAMPLES; k++) out[i * SAMPLES + k]! -= less * value[p * SAMPLES + k]!;
     }
   }
 

@@ -15,8 +15,10 @@ export interface ShadeOptions {
   signal?: AbortSignalLike;
 }
 
-/** Rays more at a point whose neighbours disagree, and at a point of the full picture that is asked by itself. */
-const MORE = 7;
+/** Rays more at a point whose neighbours disagree; more still where the kernel will be narrow. */
+const MORE = 3;
+const MORE_STILL = 4;
+/** Rays at a point of the full picture that is asked by itself. */
 const EDGE = 8;
 /** Taps that differ by more than this mark a sharp edge. */
 const SHARP = 0.2;
@@ -170,12 +172,15 @@ export async function shade(
   await ask(tracer, set, fine.points, mixed, turn, 1, MORE, found, options);
   for (const c of mixed) share[c] = shareOf(found, c);
 
-  // There, a kernel as wide as the penumbra.
+  // There, a kernel as wide as the penumbra; where that is narrow, more rays first.
+  const radius = Uint8Array.from(mixed, (c) => softness(fine, share, c));
+  const narrow = mixed.filter((_, i) => radius[i]! < 3);
+  await ask(tracer, set, fine.points, narrow, turn, 1 + MORE, MORE_STILL, found, options);
+  for (const c of narrow) share[c] = shareOf(found, c);
   const smooth = share.slice();
-  for (const c of mixed) {
-    const r = softness(fine, share, c);
-    if (r > 0) smooth[c] = filtered(fine, found, share, c, r);
-  }
+  mixed.forEach((c, i) => {
+    if (radius[i]! > 0) smooth[c] = filtered(fine, found, share, c, radius[i]!);
+  });
 
   // Up to full size; where the taps disagree sharply, and where none fits, by rays of its own.
   const { points } = hits;

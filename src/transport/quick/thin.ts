@@ -146,11 +146,14 @@ function fillTaps(hits: Hits, thin: Thin, sizeAt: number): void {
   const weight = new Float64Array(TAPS);
   const orphans: number[] = [];
   for (let y = 0; y < h; y++) {
-    const y0 = Math.max(0, Math.floor((y - reach) / block));
-    const y1 = Math.min(height - 1, Math.floor((y + reach) / block));
+    // The two blocks nearest each way.
+    const up = Math.floor((y - (block - 1) / 2) / block);
+    const y0 = Math.max(0, up);
+    const y1 = Math.min(height - 1, up + 1);
     for (let x = 0; x < w; x++) {
-      const x0 = Math.max(0, Math.floor((x - reach) / block));
-      const x1 = Math.min(width - 1, Math.floor((x + reach) / block));
+      const left = Math.floor((x - (block - 1) / 2) / block);
+      const x0 = Math.max(0, left);
+      const x1 = Math.min(width - 1, left + 1);
       const p = y * w + x;
       for (let i = pixelStart[p]!; i < pixelStart[p + 1]!; i++) {
         best.fill(-1);

@@ -1,0 +1,113 @@
+/**
+ * A picture's light refined while one looks: unbiased estimates are summed, and take the quick ones' place. Direct
+ * light at full size by more and more points on the emitters; bounced light by paths from the points of the thin
+ * picture (one per block and surface: with `gatherBlock` 1 from every point). Says how noisy it still is, in stops.
+ */
+import { SAMPLES } from '../../colour/spectrum.ts';
+import type { AbortSignalLike, Direct, Tracer } from '../tracer.ts';
+import type { LayerLight, Sight } from './quick.ts';
+
+export interface Noise {
+  /** One sigma of direct and bounced light together, stops: of the middle point, and what nine in ten stay under. */
+  medianStops: number;
+  p90Stops: number;
+}
+
+export interface Refinement {
+  /** Paths from each point of the thin picture so far; points on each emitter per point of the full one. */
+  paths: number;
+  samples: number;
+  steps: number;
+  /** Means so far, one per layer: the light as it stands, for `picture`. All zero before the first step. */
+  light: Required<LayerLight>[];
+  /** Per layer and point of the thin picture: variance of the mean, lux². */
+  variance: Float32Array[];
+}
+
+export function refinement(sight: Sight, layers: number): Refinement {
+  const n = sight.hits.points.count;
+  const c = sight.coarse.points.count;
+  return {
+    paths: 0,
+    samples: 0,
+    steps: 0,
+    light: Array.from({ length: layers }, () => ({
+      direct: { diffuse: new Float32Array(n), gloss: new Float32Array(n) },
+      bounced: new Float32Array(c * SAMPLES),
+      glossBounced: new Float32Array(c * SAMPLES),
+    })),
+    variance: Array.from({ length: layers }, () => new Float32Array(c)),
+  };
+}
+
+/** mean += (more - mean) × share: the running mean of two means, the second weighing `share`. */
+function towards(mean: Float32Array, more: Float32Array, share: number): void {
+  for (let i = 0; i < mean.length; i++) mean[i]! += (more[i]! - mean[i]!) * share;
+}
+
+/**
+ * Adds `paths` paths (two at least) and `samples` points on each emitter. Nothing is added if it is cancelled on the
+ * way. Steps of one refinement must all have the same `seed`: the sequences go on where they stopped.
+ */
+export async function refine(
+  tracer: Tracer,
+  sight: Sight,
+  so: Refinement,
+  step: { seed: number; paths: number; samples: number; signal?: AbortSignalLike },
+): Promise<void> {
+  const { seed, paths, samples } = step;
+  const common = step.signal ? { signal: step.signal } : {};
+  const traced = await tracer.trace(sight.coarse.points, { seed, paths, begun: so.paths, ...common });
+  const direct: Direct[] = [];
+  for (let l = 0; l < so.light.length; l++) {
+    // Direct light cannot go on where it stopped: another seed for each step.
+    const fresh = seed + 7919 * so.steps;
+    direct.push(await tracer.direct(sight.hits.points, l, { seed: fresh, samples, ...common }));
+  }
+  const byPaths = paths / (so.paths + paths);
+  const bySamples = samples / (so.samples + samples);
+  so.light.forEach((mean, l) => {
+    const more = traced.layers[l]!;
+    towards(mean.bounced, more.bounced, byPaths);
+    if (more.glossBounced) towards(mean.glossBounced, more.glossBounced, byPaths);
+    towards(mean.direct.diffuse, direct[l]!.diffuse, bySamples);
+    towards(mean.direct.gloss, direct[l]!.gloss, bySamples);
+    const variance = so.variance[l]!;
+    for (let c = 0; c < variance.length; c++) {
+      variance[c] = variance[c]! * (1 - byPaths) ** 2 + more.variance[c]! * byPaths ** 2;
+    }
+  });
+  so.paths += paths;
+  so.samples += samples;
+  so.steps++;
+}
+
+/**
+ * Noise of the sum of all layers as weighted by `gains` (luminous, one per layer; default 1 each). Points that get less
+ * than a thousandth of the brightest are left out. The paths' own variance is used, which has direct light at one point
+ * of the emitters a path: an upper bound while `samples` ≥ `paths`. Undefined until there are two paths.
+ */
+export function noiseOf(sight: Sight, so: Refinement, gains?: readonly number[]): Noise | undefined {
+  const { coarse } = sight;
+  if (so.paths < 2) return undefined;
+  const points = coarse.points.count;
+  const light = new Float64Array(points);
+  const spread = new Float64Array(points);
+  so.light.forEach(({ direct, bounced }, l) => {
+    const g = gains?.[l] ?? 1;
+    for (let c = 0; c < points; c++) {
+      let mean = 0;
+      for (let k = 0; k < SAMPLES; k++) mean += bounced[c * SAMPLES + k]! / SAMPLES;
+      light[c]! += g * (mean + direct.diffuse[coarse.chosen[c]!]!);
+      spread[c]! += g * g * so.variance[l]![c]!;
+    }
+  });
+  const most = light.reduce((a, b) => Math.max(a, b), 0);
+  const stops: number[] = [];
+  for (let c = 0; c < points; c++) {
+    if (light[c]! > 1e-3 * most) stops.push(Math.log2(1 + Math.sqrt(spread[c]!) / light[c]!));
+  }
+  stops.sort((a, b) => a - b);
+  if (stops.length === 0) return { medianStops: 0, p90Stops: 0 };
+  return { medianStops: stops[stops.length >> 1]!, p90Stops: stops[Math.floor(stops.length * 0.9)]! };
+}
