@@ -6,9 +6,9 @@ import { type PoolOptions, poolTracer } from './pool.ts';
 import type { FromWorker, Port } from './protocol.ts';
 import TracingWorker from './workerBrowser.ts?worker';
 
-/** Workers worth having: as many as processors, one left to the page, at most eight; two where it is not told. */
+/** Workers worth having: as many as processors, of more than four one left to the page, at most eight; two if not told. */
 export const usefulWorkers = (processors = navigator.hardwareConcurrency): number =>
-  Math.min(8, Math.max(1, (processors || 3) - 1));
+  processors > 4 ? Math.min(8, processors - 1) : Math.max(1, processors || 2);
 
 /** A worker of a page as a pool's port. */
 export function browserPort(worker: Worker): Port {
