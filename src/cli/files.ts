@@ -29,7 +29,7 @@ const WHY: Record<string, string> = {
 };
 
 /** The same error in words, as a bad use; anything unknown is passed on. */
-function inWords(path: string, doing: string, error: unknown): never {
+export function inWords(path: string, doing: string, error: unknown): never {
   const why = WHY[(error as NodeJS.ErrnoException).code ?? ''];
   if (why === undefined) throw error;
   throw new BadUse([`${path} cannot be ${doing}: ${why}.`]);

@@ -1,48 +1,88 @@
 /** `rushlight picture`: an angle as the camera would show it. */
-import { command, effortOptions, pixels } from './command.ts';
-import { pictureOf } from './compute.ts';
-import { writeWhole } from './files.ts';
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { BadUse, command, type Effort, effortOptions, numberWithin, pixels } from './command.ts';
+import { withTracer } from './compute.ts';
+import { inWords, writeWhole } from './files.ts';
+import { photograph } from './photo.ts';
 import { writePng } from './png.ts';
 import { progress } from './progress.ts';
-import { angleAsked, readShoot } from './shoot.ts';
+import { angleAsked, anglesAsked, readShoot } from './shoot.ts';
+
+interface Options extends Effort {
+  scene?: string;
+  angle?: string;
+  all?: boolean;
+  out: string;
+  size: { width: number; height: number };
+  noise: number;
+  seconds?: number;
+  only?: string;
+  stops?: boolean;
+}
 
 export async function run(args: readonly string[]): Promise<number> {
   const parsed = effortOptions(
-    command('picture', 'The picture of an angle, as a PNG file.', [
-      'rushlight picture kitchen.json --scene K --angle OA --out oa.png',
+    command('picture', 'The picture of an angle, as a PNG file: exact but for noise, which is told.', [
+      'rushlight picture kitchen.json --angle OA --out oa.png --seconds 60',
+      'rushlight picture kitchen.json --all --out pictures --size 640x360',
     ])
       .argument('<file>', 'a shoot')
       .option('--scene <id>', 'of this scene')
       .option('--angle <id>', 'of this angle')
+      .option('--all', 'of every angle (or of all in --scene); --out is then a folder')
       .requiredOption('--out <file>', 'where the picture goes')
       .option('--size <w>x<h>', 'pixels', pixels, { width: 1280, height: 720 })
+      .option(
+        '--noise <stops>',
+        'until the typical pixel is this sure (one sigma)',
+        numberWithin(0.005, 10),
+        0.05,
+      )
+      .option('--seconds <number>', 'or until so long has gone by (each angle)', numberWithin(0, 1e6))
+      .option('--only <lamp>', "this lamp's light alone")
       .option('--stops', 'exposure in stops by colour, in place of the picture'),
   ).parse(args as string[], { from: 'user' });
-  const o = parsed.opts<{
-    scene?: string;
-    angle?: string;
-    out: string;
-    size: { width: number; height: number };
-    stops?: boolean;
-    seed: number;
-    paths?: number;
-  }>();
+  const o = parsed.opts<Options>();
+  if (o.all && o.angle !== undefined) throw new BadUse(['--all and --angle do not go together.']);
   const { shoot } = await readShoot(parsed.args[0]!);
-  const ref = angleAsked(shoot, o.scene, o.angle);
-  const bar = progress(`Picture of ${ref.scene} ${ref.angle}`);
-  try {
-    const picture = await pictureOf(
-      shoot,
-      ref,
-      { ...o.size, stops: o.stops ?? false },
-      { seed: o.seed, paths: o.paths, progress: bar.at },
-    );
-    bar.end();
-    writeWhole(o.out, writePng(picture.width, picture.height, picture.rgb));
-    for (const note of picture.notes) process.stderr.write(`${note}\n`);
-    process.stderr.write(`Written: ${o.out}\n`);
-  } finally {
-    bar.end();
-  }
-  return 0;
+  const refs = o.all ? anglesAsked(shoot, o.scene, undefined) : [angleAsked(shoot, o.scene, o.angle)];
+  if (o.all)
+    try {
+      mkdirSync(o.out, { recursive: true });
+    } catch (error) {
+      inWords(o.out, 'made', error);
+    }
+  const twice = new Set(refs.map((r) => r.angle)).size < refs.length;
+  return withTracer(o.tracer, async (tracer) => {
+    for (const ref of refs) {
+      const out = o.all ? join(o.out, `${twice ? `${ref.scene}-` : ''}${ref.angle}.png`) : o.out;
+      const bar = progress(`Picture of ${ref.scene} ${ref.angle}`);
+      try {
+        const photo = await photograph(tracer, shoot, ref, {
+          ...o.size,
+          seed: o.seed,
+          noiseStops: o.noise,
+          seconds: o.seconds,
+          only: o.only,
+          stops: o.stops ?? false,
+          progress: bar.at,
+        });
+        bar.end();
+        writeWhole(out, writePng(o.size.width, o.size.height, photo.rgb));
+        for (const note of photo.notes) process.stderr.write(`${note}\n`);
+        const noise = Number.isFinite(photo.noiseStops)
+          ? `noise ${photo.noiseStops.toFixed(3)} stop`
+          : 'noise not known after one pass';
+        process.stderr.write(
+          `Written: ${out} (${noise}, ${photo.passes} ${photo.passes === 1 ? 'pass' : 'passes'}${
+            photo.noiseStops <= o.noise ? '' : `; ${o.noise} stop was asked for: give it more seconds`
+          })\n`,
+        );
+      } finally {
+        bar.end();
+      }
+    }
+    return 0;
+  });
 }

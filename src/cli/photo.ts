@@ -1,0 +1,111 @@
+/** An angle photographed: unbiased passes until the noise is low enough or the time is up. */
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { Tracer } from '../transport/tracer.ts';
+import { BadUse } from './command.ts';
+import { figures } from './compute.ts';
+
+export interface PhotoWish {
+  width: number;
+  height: number;
+  seed: number;
+  /** Stops, one sigma, of the typical pixel that the camera can see; passes go on until it is reached. */
+  noiseStops: number;
+  /** Passes begin no more once so many seconds are over; one is always made. */
+  seconds: number | undefined;
+  /** Light of this lamp only, by id or number. */
+  only: string | undefined;
+  /** In stops about grey, by our ramp, in place of the camera's picture. */
+  stops: boolean;
+  /** How far, 0–1, and in words. */
+  progress: (share: number, words: string) => void;
+}
+
+export interface Photo {
+  /** 3 × width × height bytes, sRGB encoded, top row first. */
+  rgb: Uint8Array;
+  passes: number;
+  /** What was reached; infinite after one pass. */
+  noiseStops: number;
+  notes: readonly string[];
+}
+
+/** The greatest darkness that counts for noise: four stops under grey, where skin in shade sits. */
+const COUNTS_FROM = 2 ** -4;
+
+export async function photograph(
+  tracer: Tracer,
+  shoot: Shoot,
+  ref: AngleRef,
+  wish: PhotoWish,
+): Promise<Photo> {
+  const [{ geometryOf }, { weightsOf }, dev, { balanceOf }, { holdMeters }, pass] = await Promise.all([
+    import('../setup/geometry.ts'),
+    import('../setup/weights.ts'),
+    import('../setup/develop.ts'),
+    import('../readings/balance.ts'),
+    import('../readings/hold.ts'),
+    import('../transport/photograph.ts'),
+  ]);
+  const begun = performance.now();
+  const { width, height, seed } = wish;
+  const angle = geometryOf(shoot, ref, await figures());
+  const { weights, notes } = weightsOf(shoot, ref);
+  const camera = angle.rig.camera;
+  const exposure = dev.exposureOf(camera, shoot.exposureConstant);
+  let only: Set<number> | undefined;
+  if (wish.only !== undefined) {
+    const lamp = angle.lamps.find(
+      (l) => l.id === wish.only || angle.rig.lamps[l.id]?.number === wish.only,
+    );
+    if (!lamp)
+      throw new BadUse([
+        `There is no lamp ${wish.only} in ${ref.scene} ${ref.angle}. Lamps: ${angle.lamps.map((l) => l.id).join(', ')}.`,
+      ]);
+    only = new Set(lamp.layers);
+  }
+  await tracer.load(angle.transport);
+  // A card is read under the lamps themselves; kelvin needs no light.
+  const measured =
+    camera.whiteBalance.kind === 'read'
+      ? await holdMeters(tracer, angle, { seed, noiseStops: 0.02, maxPaths: 512 })
+      : undefined;
+  const balanced = balanceOf(angle, weights, measured);
+
+  const photo = pass.newPhotograph(width, height);
+  let noise = Number.POSITIVE_INFINITY;
+  const spent = () => (performance.now() - begun) / 1000;
+  /** Share done, by time or by noise (which falls with the root of passes), whichever is further. */
+  const share = (within: number) =>
+    Math.max(
+      wish.seconds === undefined ? 0 : Math.min(1, spent() / wish.seconds),
+      Number.isFinite(noise)
+        ? Math.min(1, (wish.noiseStops / noise) ** 2 * ((photo.passes + within) / photo.passes))
+        : 0,
+    );
+  do {
+    await pass.addPass(tracer, angle.transport.stage, angle.view, weights.layers, photo, {
+      seed,
+      ...(only ? { only } : {}),
+      progress: (within) =>
+        wish.progress(
+          share(within),
+          `pass ${photo.passes + 1}${Number.isFinite(noise) ? `, noise ${noise.toFixed(2)} stop` : ''}`,
+        ),
+    });
+    noise = pass.noiseOf(photo, exposure.greyCdM2 * COUNTS_FROM);
+  } while (noise > wish.noiseStops && (wish.seconds === undefined || spent() < wish.seconds));
+
+  const xyz = pass.developed(photo);
+  const rgba = new Uint8ClampedArray(4 * width * height);
+  if (wish.stops) dev.developStops(xyz, width, exposure, rgba);
+  else dev.develop(xyz, exposure, balanced.balance, rgba);
+  const rgb = new Uint8Array(3 * width * height);
+  for (let i = 0, o = 0; i < rgba.length; i += 4, o += 3) rgb.set(rgba.subarray(i, i + 3), o);
+  return {
+    rgb,
+    passes: photo.passes,
+    noiseStops: noise,
+    notes: [...angle.notes, ...notes, ...balanced.notes],
+  };
+}
