@@ -49,7 +49,7 @@ test('no part of a flat-faced head comes nearer its plane than 2 mm, whichever w
       hung: next() < 0.5,
     };
     for (const body of buildHead(s))
-      for (const p of points(body)) expect(dot(sub(p, s.at), s.axis)).toBeLessThan(-0.002);
+      expect(Math.max(...[...points(body)].map((p) => dot(sub(p, s.at), s.axis)))).toBeLessThan(-0.002);
   }
 });
 
