@@ -44,7 +44,7 @@ test('floor, walls and ceiling are one closed shell: its volume is outer less in
   for (const outline of [oblong, ell, slanted]) {
     for (const groundM of [undefined, -0.15, 0.3]) {
       const spec = room(outline, groundM === undefined ? {} : { outside: { groundM, ground: grey } });
-      const shell = buildRoom(spec).bodies.filter((b) => b.part.id !== 'ground');
+      const shell = buildRoom(spec).bodies.filter((b) => b.part.id !== 'outside:ground');
       const m = measure(shell);
       const inside = signedArea(outline) * 2.4;
       const outer = signedArea(setOut(outline, 0.2)) * (2.4 + 0.2 + 0.2 - Math.min(0, groundM ?? 0));

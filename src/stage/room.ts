@@ -150,7 +150,9 @@ export function buildRoom(spec: RoomSpec): Made {
   if (spec.ceilingM !== undefined) {
     const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 });
     make('ceiling', 'the ceiling', 'room', (d) => plate(d, lapped, height, false, slotOf(d, m), patchM));
-    make('roof', 'the roof', 'outside', (d) => plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M));
+    make('outside:roof', 'the roof', 'outside', (d) =>
+      plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M),
+    );
   }
 
   // Openings by wall, kept inside their wall and clear of each other.
@@ -274,7 +276,7 @@ export function buildRoom(spec: RoomSpec): Made {
   if (spec.outside) {
     const m = materialOf(spec.outside.ground);
     const z = spec.outside.groundM;
-    make('ground', 'the ground outside', 'outside', (d) => ground(d, outer, z, slotOf(d, m)));
+    make('outside:ground', 'the ground outside', 'outside', (d) => ground(d, outer, z, slotOf(d, m)));
   }
   return { bodies, notes };
 }
