@@ -64,7 +64,7 @@ export function cutHits(view: View, width: number, height: number, options: Opti
   return {
     count: Math.max(0, rows.to - rows.from),
     // A stretch looks at one row more at each end.
-    least: 8,
+    least: 12,
     rate: 'hits',
     raysEach: width,
     ask: (from, to) => ({
