@@ -5,6 +5,7 @@ import type { Exposure } from '../setup/develop.ts';
 import type { Hits } from '../transport/tracer.ts';
 import { type Cause, type Causes, doubt, sensitivity } from './doubt.ts';
 import { findProbe, lampAt, xyzAt } from './lightAt.ts';
+import { luminanceToward } from './luminance.ts';
 import type { Measured } from './measure.ts';
 import { type MarkReading, readMark, scaledBy } from './readMark.ts';
 import { pointSeen, type SeenPart, seenGlow, seenParts } from './seen.ts';
@@ -73,9 +74,13 @@ export function readAngle(
       const g = byLayer.get(l);
       if (!g) continue;
       const before = glow.get(lamp.id) ?? { share: 0, luminance: 0 };
+      // The surface's own luminance: a pixel wider than a thin tube would water it down.
+      const own = Math.max(
+        ...angle.transport.layers[l]!.emitters.map((e) => luminanceToward(e, angle.view.eye)),
+      );
       glow.set(lamp.id, {
         share: Math.max(before.share, g.share),
-        luminance: before.luminance + g.luminance * weights.layers[l]!.white[1],
+        luminance: before.luminance + own * weights.layers[l]!.white[1],
       });
     }
     const i = findProbe(names, (n) => 'lens' in n && n.lens === lamp.id);

@@ -29,7 +29,7 @@ const NO_KEY_STOPS = 4;
 
 /**
  * Roles by lamp id. `askedLx`: illuminance that the set stop asks for; `bouncedLx`: at the face.
- * At most one key; none if no frontal lamp rises above the bounce and to within four stops of the stop.
+ * At most one key; none if no frontal lamp rises above half the bounce and to within four stops of the stop.
  */
 export function rolesAt(lamps: readonly LampAtFace[], askedLx: number, bouncedLx: number): Map<string, Role> {
   const roles = new Map<string, Role>();
@@ -47,7 +47,7 @@ export function rolesAt(lamps: readonly LampAtFace[], askedLx: number, bouncedLx
       continue; // light from below is a key only when nothing else is
     if (!key || l.frontLx > key.frontLx) key = l;
   }
-  if (key && (key.directLx < askedLx / 2 ** NO_KEY_STOPS || key.directLx < bouncedLx)) key = undefined;
+  if (key && (key.directLx < askedLx / 2 ** NO_KEY_STOPS || key.directLx < bouncedLx / 2)) key = undefined;
 
   for (const l of lamps)
     roles.set(
