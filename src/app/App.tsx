@@ -1,9 +1,292 @@
-/** Stands where the program will. */
+/** The program: opens a shoot, keeps its light worked out, shows it. */
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import { peopleBytes, shootInPage, shootText } from './assets.ts';
+import { Bar } from './Bar.tsx';
+import LightWorker from './light.worker.ts?worker';
+import { Lights } from './lights.ts';
+import { Phone } from './Phone.tsx';
+import { Checks, Keys, OpenAndKeep, Panel, Power, Readings, TroubleList } from './panels.tsx';
+import { RigTable } from './RigTable.tsx';
+import { anglesIn, shownShoot, useStore } from './store.ts';
+import { Tile } from './Tile.tsx';
+import { useKeys } from './useKeys.ts';
+import { rowsOf } from './views.ts';
+import { Where } from './Where.tsx';
+
+declare global {
+  interface Window {
+    /** For tests and the curious: rays traced so far, how long turns took, what was read. */
+    rushlight?: {
+      rays: () => { camera: number; shadow: number; bounce: number; link: number };
+      timings: () => Lights['timings'];
+      results: () => ReturnType<typeof useStore.getState>['results'];
+      openMs: { firstPicture?: number; allPictures?: number };
+    };
+  }
+}
+
+const PHONE = '(max-width: 700px)';
+
+function useMedia(query: string): boolean {
+  const [on, setOn] = useState(() => matchMedia(query).matches);
+  useEffect(() => {
+    const m = matchMedia(query);
+    const hear = () => setOn(m.matches);
+    m.addEventListener('change', hear);
+    return () => m.removeEventListener('change', hear);
+  }, [query]);
+  return on;
+}
+
+/** Workers of light, alive as long as the page. */
+function useLights(angles: number): Lights | undefined {
+  const [lights, setLights] = useState<Lights>();
+  const count = Math.max(1, Math.min(angles, 7, Math.max(2, (navigator.hardwareConcurrency || 4) - 1)));
+  useEffect(() => {
+    if (angles === 0) return;
+    const began = performance.now();
+    const openMs: NonNullable<Window['rushlight']>['openMs'] = {};
+    const made = new Lights(() => new LightWorker(), count, peopleBytes(), {
+      onRead: (r) => useStore.setState((s) => ({ results: { ...s.results, [r.ref.angle]: r } })),
+      onPicture: (p) => {
+        openMs.firstPicture ??= performance.now() - began;
+        useStore.setState((s) => ({ pictures: { ...s.pictures, [p.angle]: p } }));
+        if (Object.keys(useStore.getState().pictures).length >= angles)
+          openMs.allPictures ??= performance.now() - began;
+      },
+      onFailed: (angle, words) =>
+        useStore.setState((s) => ({
+          failures: [...s.failures, angle ? `${angle}: ${words}` : words].slice(-20),
+        })),
+    });
+    window.rushlight = {
+      rays: () => made.rays,
+      timings: () => made.timings,
+      results: () => useStore.getState().results,
+      openMs,
+    };
+    setLights(made);
+    return () => made.dispose();
+  }, [count, angles]);
+  return lights;
+}
+
 export function App() {
+  const shoot = useStore(shownShoot);
+  const scene = useStore((s) => s.scene);
+  const day = useStore((s) => s.day);
+  const phone = useMedia(PHONE);
+  const { open, set } = useStore.getState();
+
+  // What the page carries, else the demo.
+  useEffect(() => {
+    const inPage = shootInPage();
+    if (inPage !== undefined) {
+      if (!open(inPage, 'this page')) set({ panel: 'open' });
+    } else
+      shootText('slack-water').then(
+        (text) => open(text, 'slack-water'),
+        (error) => set({ said: [String(error)], panel: 'open' }),
+      );
+  }, [open, set]);
+
+  useEffect(() => {
+    document.documentElement.dataset.mode = day ? 'day' : 'set';
+  }, [day]);
+
+  // A file dropped anywhere.
+  useEffect(() => {
+    const over = (e: DragEvent) => e.preventDefault();
+    const dropped = async (e: DragEvent) => {
+      e.preventDefault();
+      const file = e.dataTransfer?.files[0];
+      if (file && !open(await file.text(), file.name)) set({ panel: 'open' });
+    };
+    addEventListener('dragover', over);
+    addEventListener('drop', dropped);
+    return () => {
+      removeEventListener('dragover', over);
+      removeEventListener('drop', dropped);
+    };
+  }, [open, set]);
+
+  if (!shoot)
+    return (
+      <main className="empty">
+        <h1>
+          <em>Rushlight</em>
+        </h1>
+        <OpenAndKeep />
+      </main>
+    );
+  return <Open key={scene} shoot={shoot} scene={scene} phone={phone} />;
+}
+
+function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
+  const { shoot, scene } = p;
+  const list = Object.keys(shoot.scenes[scene]!.angles).join();
+  const angles = useMemo(
+    (): AngleRef[] => (list ? list.split(',').map((angle) => ({ scene, angle })) : []),
+    [list, scene],
+  );
+  const lights = useLights(anglesIn(shoot, scene).length);
+  const chosen = useStore((s) => s.angle);
+  const moving = useStore((s) => s.moving);
+  const busy = useStore((s) => s.busy);
+  const stops = useStore((s) => s.stops);
+  const only = useStore((s) => s.only);
+  const near = useStore((s) => s.near);
+  const panel = useStore((s) => s.panel);
+  const results = useStore((s) => s.results);
+  const planLarge = useStore((s) => s.planLarge);
+  useKeys(shoot, scene, angles);
+
+  // Whatever is shown is asked for, whole; the workers find what is new in it.
+  const order = useRef(chosen);
+  order.current = chosen;
+  useEffect(() => {
+    if (!lights) return;
+    const sizes: Record<string, { width: number; height: number }> = {};
+    for (const a of angles)
+      sizes[a.angle] = p.phone
+        ? { width: 384, height: 216 }
+        : near && a.angle === chosen
+          ? { width: 800, height: 450 }
+          : { width: 480, height: 270 };
+    lights.show({ shoot, angles, chosen: order.current, sizes, moving, busy, stops, only });
+  }, [lights, shoot, angles, moving, busy, stops, only, near, p.phone, near ? chosen : '']);
+
+  const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
+  const side = panel === 'none' ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
+  if (p.phone) return <Phone shoot={shoot} scene={scene} angles={angles} rows={rows} side={side} />;
+
+  const n = angles.length;
+  const columns = n <= 2 ? 2 : n <= 5 ? 3 : 4;
+  const spare = (columns - (n % columns)) % columns;
+  const tileRows = Math.ceil(n / columns);
+  const shown = near && chosen ? angles.filter((a) => a.angle === chosen) : angles;
   return (
-    <main>
-      <h1>Rushlight</h1>
-      <p>The screens are still being built.</p>
+    <main className="light" data-phone="false">
+      <Bar shoot={shoot} scene={scene} phone={false} />
+      <div
+        className="body"
+        data-columns={columns}
+        data-near={near}
+        data-plan={planLarge ? 'large' : 'cell'}
+        style={{ '--columns': columns } as React.CSSProperties}
+      >
+        {near ? (
+          <div className="strip">
+            {angles.map((a) => (
+              <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} small />
+            ))}
+          </div>
+        ) : null}
+        {planLarge && !near ? (
+          <div className="strip">
+            {angles.map((a) => (
+              <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} small />
+            ))}
+          </div>
+        ) : (
+          shown.map((a) => <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} />)
+        )}
+        <div
+          className="plan-cell"
+          style={
+            near || planLarge
+              ? {}
+              : { gridColumn: columns, gridRow: spare > 0 ? `${tileRows} / span 2` : `${tileRows + 1}` }
+          }
+        >
+          <Where shoot={shoot} scene={scene} />
+        </div>
+        {!near && !planLarge && spare > 1 ? (
+          <div
+            className="spare"
+            style={{ gridColumn: `${columns - spare + 1} / ${columns}`, gridRow: tileRows }}
+          >
+            <TroubleList shoot={shoot} scene={scene} angles={angles.map((a) => a.angle)} />
+          </div>
+        ) : null}
+        <RigTable shoot={shoot} scene={scene} rows={rows} angles={angles.map((a) => a.angle)} />
+      </div>
+      {side}
+      <Says />
     </main>
+  );
+}
+
+function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[] }) {
+  const chosen = useStore((s) => s.angle) ?? p.angles[0]?.angle ?? '';
+  const names = p.angles.map((a) => a.angle);
+  if (p.panel === 'troubles')
+    return (
+      <Panel title="Troubles, worst first">
+        <TroubleList shoot={p.shoot} scene={p.scene} angles={names} bare />
+      </Panel>
+    );
+  if (p.panel === 'power')
+    return (
+      <Panel title="Power">
+        <Power shoot={p.shoot} scene={p.scene} angle={chosen} />
+      </Panel>
+    );
+  if (p.panel === 'readings')
+    return (
+      <Panel title={`Readings in ${chosen}`}>
+        <Readings shoot={p.shoot} scene={p.scene} angle={chosen} />
+      </Panel>
+    );
+  if (p.panel === 'checks')
+    return (
+      <Panel title="Checks">
+        <Checks />
+      </Panel>
+    );
+  if (p.panel === 'keys')
+    return (
+      <Panel title="Keys">
+        <Keys />
+      </Panel>
+    );
+  return (
+    <Panel title="Shoots">
+      <OpenAndKeep />
+    </Panel>
+  );
+}
+
+/** The one line after an act, for six seconds. */
+export function Says() {
+  const line = useStore((s) => s.line);
+  const tried = useStore((s) => s.tried);
+  const { set, back } = useStore.getState();
+  useEffect(() => {
+    if (!line) return;
+    const t = setTimeout(() => set({ line: undefined }), 6000);
+    return () => clearTimeout(t);
+  }, [line, set]);
+  if (tried)
+    return (
+      <div className="says" role="status">
+        <em>trying</em> <span>{tried.edit.says.replace(/\.$/, '')}</span>
+        <span className="faint">
+          press keeps · <kbd>Esc</kbd> leaves
+        </span>
+      </div>
+    );
+  if (!line) return null;
+  return (
+    <div className="says" role="status">
+      <span>{line.words}</span>
+      {line.back ? (
+        <button type="button" onClick={back}>
+          Back a step
+        </button>
+      ) : null}
+    </div>
   );
 }

@@ -39,6 +39,9 @@ const DASH = { dash: '5 4', dot: '1.5 4', dashdot: '8 4 2 4' } as const;
 
 export function PlanView(p: {
   drawing: Drawing;
+  chosenLamp?: string | undefined;
+  /** Where the chosen lamp is aimed: a cross to take hold of. */
+  aim?: Point | undefined;
   onDrag: (drag: PlanDrag, phase: 'begin' | 'move' | 'end' | 'leave') => void;
   onChoose: (ref: Ref) => void;
   label: string;
@@ -63,45 +66,60 @@ export function PlanView(p: {
     const q = new DOMPoint(e.clientX, e.clientY).matrixTransform(m);
     return [q.x, -q.y];
   };
+  const take = (e: PointerEvent, ref: Ref) => {
+    e.preventDefault();
+    svg.current?.setPointerCapture(e.pointerId);
+    const from = at(e);
+    setHeld({ ref, from });
+    p.onChoose(ref);
+    p.onDrag({ ref, from, to: from, free: e.shiftKey }, 'begin');
+  };
   const marks = useMemo(() => p.drawing.marks, [p.drawing]);
   return (
-    <svg
-      ref={measure}
-      viewBox={`${x0} ${y0} ${w} ${h}`}
-      role="img"
-      aria-label={p.label}
-      onPointerMove={(e) => {
-        if (held) p.onDrag({ ...held, to: at(e), free: e.shiftKey }, 'move');
-      }}
-      onPointerUp={(e) => {
-        if (held) p.onDrag({ ...held, to: at(e), free: e.shiftKey }, 'end');
-        setHeld(undefined);
-      }}
-      onPointerCancel={(e) => {
-        if (held) p.onDrag({ ...held, to: at(e), free: false }, 'leave');
-        setHeld(undefined);
-      }}
-    >
-      <title>{p.label}</title>
-      {marks.map((m, i) => (
-        <Mark
-          // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
-          key={i}
-          mark={m}
-          px={px}
-          onDown={(e, ref) => {
-            if (ref.kind !== 'lamp' && ref.kind !== 'beam' && ref.kind !== 'camera' && ref.kind !== 'mark')
-              return;
-            e.preventDefault();
-            svg.current?.setPointerCapture(e.pointerId);
-            const from = at(e);
-            setHeld({ ref, from });
-            p.onChoose(ref);
-            p.onDrag({ ref, from, to: from, free: e.shiftKey }, 'begin');
-          }}
-        />
-      ))}
-    </svg>
+    <div className="plan-box">
+      <svg
+        ref={measure}
+        viewBox={`${x0} ${y0} ${w} ${h}`}
+        role="img"
+        aria-label={p.label}
+        onPointerMove={(e) => {
+          if (held) p.onDrag({ ...held, to: at(e), free: e.shiftKey }, 'move');
+        }}
+        onPointerUp={(e) => {
+          if (held) p.onDrag({ ...held, to: at(e), free: e.shiftKey }, 'end');
+          setHeld(undefined);
+        }}
+        onPointerCancel={(e) => {
+          if (held) p.onDrag({ ...held, to: at(e), free: false }, 'leave');
+          setHeld(undefined);
+        }}
+      >
+        <title>{p.label}</title>
+        {marks.map((m, i) => (
+          <Mark
+            // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
+            key={i}
+            mark={m}
+            px={px}
+            onDown={take}
+          />
+        ))}
+        {p.aim && p.chosenLamp ? (
+          <g
+            style={{ cursor: 'grab' }}
+            data-ref={`aim:${p.chosenLamp}`}
+            onPointerDown={(e) => take(e, { kind: 'aim', id: p.chosenLamp! })}
+          >
+            <circle cx={p.aim[0]} cy={-p.aim[1]} r={11 * px} fill="transparent" />
+            <path
+              d={`M${p.aim[0] - 7 * px} ${-p.aim[1]}h${14 * px}M${p.aim[0]} ${-p.aim[1] - 7 * px}v${14 * px}`}
+              stroke="var(--ember)"
+              strokeWidth={1.6 * px}
+            />
+          </g>
+        ) : null}
+      </svg>
+    </div>
   );
 }
 

@@ -1,34 +1,33 @@
 /** The rig: a row per lamp, a cell per angle with its job there. The row is the whole rig; a cell that angle. */
-import { lampColour } from './identity.ts';
-import type { LampRow } from './model.ts';
+import { useState } from 'react';
+import type { Shoot } from '../shoot/schema.ts';
+import { lampColour, lampDash } from './identity.ts';
+import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
+import { readLength, readShare } from './typing.ts';
+import type { Cell, Row } from './views.ts';
 
-export function RigTable(p: {
-  lamps: LampRow[];
-  angles: string[];
-  chosen: string | undefined;
-  only: string | undefined;
-  onLevel: (lamp: string, level: number, phase: 'move' | 'end') => void;
-  onHeight: (lamp: string, heightM: number) => void;
-  onSwitch: (lamp: string, on: boolean) => void;
-  onOnly: (lamp: string | undefined) => void;
-  onChooseAngle: (angle: string) => void;
-  onCellSwitch: (lamp: string, angle: string, on: boolean) => void;
-}) {
+export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: string[] }) {
+  const chosen = useStore((s) => s.angle);
+  const lamp = useStore((s) => s.lamp);
+  const only = useStore((s) => s.only);
+  const act = useStore((s) => s.act);
+  const set = useStore((s) => s.set);
+  const [menu, setMenu] = useState<{ lamp: string; angle: string }>();
   return (
     <section className="rig" aria-label="Rig">
       <table>
         <thead>
           <tr>
-            <th scope="col"> </th>
+            <th scope="col" aria-label="number" />
             <th scope="col">Rig</th>
             <th scope="col">in the beam</th>
             <th scope="col">burns</th>
             <th scope="col">high</th>
             <th scope="col">gives, alone</th>
             {p.angles.map((a) => (
-              <th key={a} scope="col" className={a === p.chosen ? 'chosen' : ''}>
-                <button type="button" onClick={() => p.onChooseAngle(a)}>
+              <th key={a} scope="col" className={a === chosen ? 'chosen angle' : 'angle'}>
+                <button type="button" onClick={() => set({ angle: a })}>
                   {a}
                 </button>
               </th>
@@ -36,86 +35,19 @@ export function RigTable(p: {
           </tr>
         </thead>
         <tbody>
-          {p.lamps.map((l) => (
-            <tr
+          {p.rows.map((l) => (
+            <LampRows
               key={l.id}
-              style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
-              data-lamp={l.id}
-            >
-              <td>
-                <button
-                  type="button"
-                  className="number"
-                  aria-pressed={p.only === l.id}
-                  title="only this lamp"
-                  onClick={() => p.onOnly(p.only === l.id ? undefined : l.id)}
-                >
-                  {l.number}
-                </button>
-              </td>
-              <td>
-                {l.words}{' '}
-                <button
-                  type="button"
-                  className="faint"
-                  aria-pressed={!l.on}
-                  onClick={() => p.onSwitch(l.id, !l.on)}
-                >
-                  out
-                </button>
-              </td>
-              <td className="quiet">{l.beam}</td>
-              <td>
-                <span className="burn">
-                  <input
-                    type="range"
-                    min={0}
-                    max={100}
-                    value={Math.round(l.level * 100)}
-                    aria-label={`${l.words}: burns, per cent`}
-                    onChange={(e) => p.onLevel(l.id, Number(e.target.value) / 100, 'move')}
-                    onPointerUp={(e) => p.onLevel(l.id, Number(e.currentTarget.value) / 100, 'end')}
-                    onKeyUp={(e) => p.onLevel(l.id, Number(e.currentTarget.value) / 100, 'end')}
-                  />
-                  <Typed
-                    value={l.level * 100}
-                    digits={0}
-                    unit="%"
-                    label={`${l.words}: burns`}
-                    read={(t) => {
-                      const v = Number.parseFloat(t);
-                      return Number.isFinite(v) && v >= 0 && v <= 100 ? v : 'a share from 0 to 100 %';
-                    }}
-                    onValue={(v) => p.onLevel(l.id, v / 100, 'end')}
-                  />
-                </span>
-              </td>
-              <td>
-                <Typed
-                  value={l.heightM}
-                  digits={2}
-                  unit="m"
-                  label={`${l.words}: height`}
-                  read={readLength}
-                  onValue={(v) => p.onHeight(l.id, v)}
-                />
-              </td>
-              <td className="quiet">
-                <em>{l.gives}</em>
-              </td>
-              {l.cells.map((c) => (
-                <td
-                  key={c.angle}
-                  className={`cell${c.angle === p.chosen ? ' chosen' : ''}`}
-                  data-cheats={c.cheats}
-                  data-trouble={c.trouble}
-                  title={c.says}
-                >
-                  <em className={c.trouble ? 'job-trouble' : ''}>{c.role === 'none' ? '—' : c.role}</em>{' '}
-                  <span className="faint">{c.stops}</span>
-                </td>
-              ))}
-            </tr>
+              {...p}
+              row={l}
+              chosen={chosen}
+              picked={lamp === l.id}
+              only={only}
+              menu={menu?.lamp === l.id ? menu.angle : undefined}
+              onMenu={(angle) => setMenu(angle ? { lamp: l.id, angle } : undefined)}
+              act={act}
+              set={set}
+            />
           ))}
         </tbody>
       </table>
@@ -123,13 +55,220 @@ export function RigTable(p: {
   );
 }
 
-/** A length typed in any usual way: 2.2, 2.2m, 220cm, 7ft2, 7'2". Metres, or what was expected. */
-export function readLength(text: string): number | string {
-  const t = text.trim().toLowerCase().replace(',', '.');
-  const feet = /^(\d+(?:\.\d+)?)\s*(?:ft|')\s*(?:(\d+(?:\.\d+)?)\s*(?:in|")?)?$/.exec(t);
-  if (feet) return (Number(feet[1]) * 12 + Number(feet[2] ?? 0)) * 0.0254;
-  const metric = /^(-?\d+(?:\.\d+)?)\s*(m|cm|mm)?$/.exec(t);
-  if (!metric) return 'a length such as 2.2, 220cm or 7ft2';
-  const v = Number(metric[1]) * (metric[2] === 'cm' ? 0.01 : metric[2] === 'mm' ? 0.001 : 1);
-  return v >= 0 && v <= 50 ? v : 'a height from 0 to 50 m';
+type Store = ReturnType<typeof useStore.getState>;
+
+function LampRows(p: {
+  scene: string;
+  row: Row;
+  angles: string[];
+  chosen: string | undefined;
+  picked: boolean;
+  only: string | undefined;
+  menu: string | undefined;
+  onMenu: (angle: string | undefined) => void;
+  act: Store['act'];
+  set: Store['set'];
+}) {
+  const { row: l, act, scene } = p;
+  const cell = l.cells.find((c) => c.angle === p.menu);
+  return (
+    <>
+      <tr
+        style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
+        data-lamp={l.id}
+        className={p.picked ? 'picked' : ''}
+        onPointerDown={() => p.set({ lamp: l.id })}
+      >
+        <td>
+          <button
+            type="button"
+            className="number"
+            aria-pressed={p.only === l.id}
+            title={`only ${l.number} (hold ${l.identity})`}
+            onClick={() => p.set({ only: p.only === l.id ? undefined : l.id })}
+          >
+            {l.number}
+          </button>
+        </td>
+        <td className="what">
+          <svg width="16" height="6" aria-hidden="true">
+            <line
+              x1="0"
+              x2="16"
+              y1="3"
+              y2="3"
+              stroke={lampColour(l.identity)}
+              strokeWidth={l.identity > 4 ? 1 : 2}
+              strokeDasharray={lampDash(l.identity)}
+            />
+            {l.identity > 4 ? (
+              <line
+                x1="0"
+                x2="16"
+                y1="5.5"
+                y2="5.5"
+                stroke={lampColour(l.identity)}
+                strokeDasharray={lampDash(l.identity)}
+              />
+            ) : null}
+          </svg>
+          <span className={l.on ? '' : 'out'}>{l.words}</span>
+          <button
+            type="button"
+            className="tiny"
+            aria-pressed={!l.on}
+            onClick={() => act({ edit: 'switchLamp', args: { scene, lamp: l.id, on: !l.on } })}
+          >
+            {l.on ? 'out' : 'light it'}
+          </button>
+        </td>
+        <td className="quiet beam">{l.beam}</td>
+        <td>
+          <Burn scene={scene} row={l} />
+        </td>
+        <td>
+          <Typed
+            value={l.heightM}
+            digits={2}
+            unit="m"
+            label={`Lamp ${l.number}: height`}
+            read={readLength}
+            onValue={(v) => act({ edit: 'raiseLamp', args: { scene, lamp: l.id, heightM: v } })}
+          />
+        </td>
+        <td className="quiet gives" title={`${l.warmth} ${l.volts}`}>
+          {l.givesOn} <span className="ink">{l.gives}</span> <span className="faint">{l.band}</span>
+        </td>
+        {l.cells.map((c) => (
+          <CellOf
+            key={c.angle}
+            c={c}
+            chosen={c.angle === p.chosen}
+            open={p.menu === c.angle}
+            onMenu={p.onMenu}
+          />
+        ))}
+      </tr>
+      {cell ? (
+        <tr className="below" style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}>
+          <td />
+          <td colSpan={5 + p.angles.length}>
+            <span className="where-it-goes">
+              {l.number} in {cell.angle} only:
+            </span>
+            <button
+              type="button"
+              onClick={() => {
+                act({ edit: 'switchLamp', args: { scene, angle: cell.angle, lamp: l.id, on: !cell.on } });
+                p.onMenu(undefined);
+              }}
+            >
+              {cell.on ? 'out' : 'light it'}
+            </button>
+            <span className="pair">
+              burns{' '}
+              <Typed
+                value={l.level * 100}
+                digits={0}
+                unit="%"
+                label={`Lamp ${l.number} in ${cell.angle} only: burns`}
+                read={readShare}
+                onValue={(v) =>
+                  act({ edit: 'setLevel', args: { scene, angle: cell.angle, lamp: l.id, level: v / 100 } })
+                }
+              />
+            </span>
+            <CheatActs scene={scene} lamp={l.id} angle={cell.angle} cheats={cell.cheats} act={act} />
+            <button type="button" className="plain" onClick={() => p.onMenu(undefined)}>
+              shut
+            </button>
+            <span className="faint says-cell">{cell.says}</span>
+          </td>
+        </tr>
+      ) : null}
+      {l.cheats.map((c) =>
+        c.angle === p.menu ? null : (
+          <tr
+            key={c.angle}
+            className="below"
+            style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
+          >
+            <td className="hook">↳</td>
+            <td colSpan={5 + p.angles.length}>
+              <span className="where-it-goes">in {c.angle}</span> <span className="quiet">{c.words}</span>
+              <CheatActs scene={scene} lamp={l.id} angle={c.angle} cheats act={act} />
+            </td>
+          </tr>
+        ),
+      )}
+    </>
+  );
+}
+
+function CheatActs(p: { scene: string; lamp: string; angle: string; cheats: boolean; act: Store['act'] }) {
+  if (!p.cheats) return <span className="faint">now as the rig</span>;
+  const args = { scene: p.scene, angle: p.angle, lamp: p.lamp };
+  return (
+    <>
+      <button type="button" onClick={() => p.act({ edit: 'endCheat', args })}>
+        as the rig
+      </button>
+      <button type="button" onClick={() => p.act({ edit: 'makeCheatTheRig', args })}>
+        make it the rig
+      </button>
+    </>
+  );
+}
+
+function CellOf(p: { c: Cell; chosen: boolean; open: boolean; onMenu: (angle: string | undefined) => void }) {
+  const { c } = p;
+  return (
+    <td className={`cell${p.chosen ? ' chosen' : ''}`} data-cheats={c.cheats} data-trouble={c.trouble >= 2}>
+      <button
+        type="button"
+        title={c.says}
+        aria-label={c.says}
+        aria-expanded={p.open}
+        onClick={() => p.onMenu(p.open ? undefined : c.angle)}
+      >
+        <em
+          className={`${c.trouble >= 2 ? 'job-trouble' : ''} ${c.job === 'rests' || c.job === 'out' ? 'faint' : ''}`}
+        >
+          {c.job}
+        </em>
+        {c.stops ? <span className="faint"> {c.stops}</span> : null}
+      </button>
+    </td>
+  );
+}
+
+/** Burn: a line to slide along and a number to type. */
+export function Burn(p: { scene: string; row: Row; wide?: boolean }) {
+  const { row: l, scene } = p;
+  const { act, drag, drop } = useStore.getState();
+  const level = (v: number) => ({ edit: 'setLevel', args: { scene, lamp: l.id, level: v } });
+  return (
+    <span className="burn">
+      <input
+        type="range"
+        min={0}
+        max={100}
+        value={Math.round(l.level * 100)}
+        style={{ '--share': `${Math.round(l.level * 100)}%` } as React.CSSProperties}
+        aria-label={`Lamp ${l.number}: burns, per cent`}
+        onChange={(e) => drag(level(Number(e.target.value) / 100), {})}
+        onPointerUp={drop}
+        onKeyUp={drop}
+        onBlur={drop}
+      />
+      <Typed
+        value={l.level * 100}
+        digits={0}
+        unit="%"
+        label={`Lamp ${l.number}: burns`}
+        read={readShare}
+        onValue={(v) => act(level(v / 100))}
+      />
+    </span>
+  );
 }

@@ -3,6 +3,8 @@
  * its lit side, its ends breaking into hairlines as long as the doubt; walls a square, glass a diamond,
  * shining things a ring. Hatched where the camera clips, dotted where it drowns.
  */
+import { useId, useLayoutEffect, useRef, useState } from 'react';
+
 export interface RulerFace {
   kind: 'face';
   id: string;
@@ -10,6 +12,7 @@ export interface RulerFace {
   toStops: number;
   bandStops: number;
   says: string;
+  want?: string;
   wish?: { fromStops: number; toStops: number };
 }
 export interface RulerThing {
@@ -20,152 +23,186 @@ export interface RulerThing {
 }
 export type RulerMark = RulerFace | RulerThing;
 
-const W = 448;
-const H = 58;
-const x = (stops: number) => ((Math.max(-6, Math.min(6, stops)) + 6) / 12) * W;
+const H = 54;
+const held = (v: number) => Math.max(-6, Math.min(6, v));
 
 export function Ruler(p: {
   marks: RulerMark[];
   clipStops: number;
   floorStops: number;
   ramp?: (stops: number) => string;
-  onFace?: (id: string) => void;
+  onTap?: () => void;
 }) {
+  const id = useId();
+  const el = useRef<SVGSVGElement>(null);
+  const [W, setW] = useState(448);
+  useLayoutEffect(() => {
+    const seen = new ResizeObserver(() => {
+      const w = Math.round(el.current?.getBoundingClientRect().width ?? 0);
+      if (w > 0) setW(w);
+    });
+    if (el.current) seen.observe(el.current);
+    return () => seen.disconnect();
+  }, []);
+  const x = (stops: number) => ((held(stops) + 6) / 12) * W;
   const faces = p.marks.filter((m): m is RulerFace => m.kind === 'face').slice(0, 3);
-  const things = p.marks.filter((m): m is RulerThing => m.kind !== 'face');
-  const rowH = faces.length > 2 ? 11 : 13;
-  // Names of things are set right of their mark, or left where there is no room; a row below the faces.
-  const placed: { t: RulerThing; px: number; end: boolean; row: number }[] = [];
-  const rowEnds = [0, 0];
-  for (const t of [...things].sort((a, b) => a.stops - b.stops)) {
-    const px = x(t.stops);
-    const end = px > W * 0.72;
-    const row = rowEnds[0]! <= px || rowEnds[0]! <= rowEnds[1]! ? 0 : 1;
-    rowEnds[row] = px + t.words.length * 6 + 18;
-    placed.push({ t, px, end, row: faces.length > 1 ? 0 : row });
-  }
-  const facesTop = 8;
-  const thingsTop = facesTop + faces.length * rowH + 4;
+  const things = p.marks.filter((m): m is RulerThing => m.kind !== 'face').slice(0, 4);
+  const rowH = faces.length > 2 ? 12 : 13;
+  const top = 4;
+  const low = top + faces.length * rowH + 3;
+  // Names stand right of their mark, or left near the clip; two that would meet: the second has its mark only.
+  let end = -1;
+  const placed = [...things]
+    .sort((a, b) => a.stops - b.stops)
+    .map((t) => {
+      const px = x(t.stops);
+      const left = px > W * 0.8;
+      const wide = t.words.length * 6.2 + 12;
+      const from = left ? px - wide : px;
+      const named = from > end;
+      if (named) end = from + wide + 6;
+      return { t, px, left, named };
+    });
   return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: the list of readings opens by key too
     <svg
+      ref={el}
       className="ruler"
       viewBox={`0 0 ${W} ${H}`}
-      preserveAspectRatio="none"
+      height={H}
       role="img"
       aria-label={say(p.marks)}
+      onClick={p.onTap}
     >
-      <title>{say(p.marks)}</title>
       <defs>
-        <pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <line x1="0" y1="0" x2="0" y2="6" stroke="var(--ink3)" strokeWidth="2.4" />
+        <pattern
+          id={`${id}h`}
+          width="6"
+          height="6"
+          patternUnits="userSpaceOnUse"
+          patternTransform="rotate(45)"
+        >
+          <line x1="0" y1="0" x2="0" y2="6" stroke="var(--ink3)" strokeWidth="2" />
         </pattern>
-        <pattern id="dots" width="5" height="5" patternUnits="userSpaceOnUse">
+        <pattern id={`${id}d`} width="5" height="5" patternUnits="userSpaceOnUse">
           <circle cx="1.5" cy="1.5" r="0.8" fill="var(--ink3)" />
         </pattern>
       </defs>
-      {p.ramp
-        ? Array.from({ length: 48 }, (_, i) => (
-            <rect
-              // biome-ignore lint/suspicious/noArrayIndexKey: a fixed scale
-              key={i}
-              x={(i / 48) * W}
-              y={H - 6}
-              width={W / 48 + 0.5}
-              height={6}
-              fill={p.ramp!(-6 + (i + 0.5) / 4)}
-            />
-          ))
-        : null}
-      <rect x={0} y={0} width={x(-p.floorStops)} height={H} fill="url(#dots)" opacity={0.7} />
+      <rect x={0} y={0} width={x(-p.floorStops)} height={H} fill={`url(#${id}d)`} opacity={0.6} />
       <rect
         x={x(p.clipStops)}
         y={0}
         width={W - x(p.clipStops)}
         height={H}
-        fill="url(#hatch)"
-        opacity={0.75}
+        fill={`url(#${id}h)`}
+        opacity={0.55}
       />
       {[-5, -4, -3, -2, -1, 1, 2, 3, 4, 5].map((s) => (
-        <line key={s} x1={x(s)} x2={x(s)} y1={0} y2={H} stroke="var(--rule)" strokeWidth={1} />
+        <line key={s} x1={x(s)} x2={x(s)} y1={0} y2={H} stroke="var(--rule)" strokeWidth={1} opacity={0.7} />
       ))}
-      <line x1={x(0)} x2={x(0)} y1={0} y2={H} stroke="var(--ink2)" strokeWidth={1.6} />
-      {[-4, -2, 2, 4].map((s) =>
-        s < p.clipStops ? (
-          <text key={s} className="scale" x={x(s) + 3} y={H - 4}>
-            {s > 0 ? `+${s}` : `−${-s}`}
+      {p.ramp
+        ? Array.from({ length: 48 }, (_, i) => -6 + (i + 0.5) / 4).map((s) => (
+            <rect
+              key={s}
+              x={((s + 6 - 0.125) / 12) * W}
+              y={H - 6}
+              width={W / 48 + 0.5}
+              height={6}
+              fill={p.ramp!(s)}
+            />
+          ))
+        : null}
+      <line x1={x(0)} x2={x(0)} y1={0} y2={H} stroke="var(--ink2)" strokeWidth={1.5} />
+      {[-4, -2, 0, 2, 4].map((s) =>
+        s + 0.6 < p.clipStops ? (
+          <text key={s} className="scale" x={x(s) + 3} y={H - (p.ramp ? 9 : 4)}>
+            {s === 0 ? 'grey' : s > 0 ? `+${s}` : `−${-s}`}
           </text>
         ) : null,
       )}
-      <text className="scale" x={x(0) + 3} y={H - 4}>
-        grey
-      </text>
       {faces.map((f, i) => {
-        const y = facesTop + i * rowH;
+        const y = top + i * rowH + 3;
         const a = x(f.fromStops);
         const b = x(f.toStops);
-        const d = (f.bandStops / 12) * W;
+        const d = Math.max(3, (f.bandStops / 12) * W);
+        const right = b + d + 7 < W - 92;
         return (
-          // biome-ignore lint/a11y/noStaticElementInteractions: the same reading is in the list of readings
-          <g key={f.id} onClick={() => p.onFace?.(f.id)}>
+          <g key={f.id}>
             {f.wish ? (
               <path
-                d={`M${x(f.wish.fromStops)} ${y} v-3 H${x(f.wish.toStops)} v3`}
+                d={`M${x(f.wish.fromStops)} ${y + 1} v-3 H${x(f.wish.toStops)} v3`}
                 stroke="var(--ember)"
-                strokeWidth={1.4}
+                strokeWidth={1.2}
                 fill="none"
               />
             ) : null}
-            <rect x={a} y={y} width={Math.max(2, b - a)} height={6} fill="var(--ink)" />
-            {[-1, 1].map((s) =>
-              [0.33, 0.66, 1].map((k) => (
+            <rect
+              x={a + 0.75}
+              y={y + 0.75}
+              width={Math.max(2, b - a - 1.5)}
+              height={4.5}
+              className="face-bar"
+            />
+            {[a, b].flatMap((at, side) =>
+              [0.4, 0.7, 1].map((k) => (
                 <line
-                  key={`${s}${k}`}
-                  x1={(s < 0 ? a : b) + s * d * k}
-                  x2={(s < 0 ? a : b) + s * d * k}
+                  key={`${side}${k}`}
+                  x1={at + (side ? d : -d) * k}
+                  x2={at + (side ? d : -d) * k}
                   y1={y}
                   y2={y + 6}
                   stroke="var(--ink)"
-                  strokeWidth={1}
-                  opacity={1 - k * 0.55}
+                  opacity={1 - k * 0.5}
                 />
               )),
             )}
-            <text x={Math.max(10, a - d - 6)} y={y + 7} textAnchor="end">
+            <text x={Math.max(10, a - d - 6)} y={y + 8} textAnchor="end" className="strong">
               {f.id}
             </text>
-            <text x={Math.min(W - 40, b + d + 6)} y={y + 7}>
-              {f.says}
+            <text
+              x={right ? b + d + 7 : Math.max(24, a - d - 24)}
+              y={y + 8}
+              textAnchor={right ? 'start' : 'end'}
+            >
+              <tspan className="strong">{f.says}</tspan>
+              {f.want ? <tspan> want {f.want}</tspan> : null}
             </text>
           </g>
         );
       })}
-      {placed.map(({ t, px, end, row }) => {
-        const y = Math.min(H - 14, thingsTop + row * 12);
-        return (
-          <g key={t.id}>
-            {t.kind === 'wall' ? (
-              <rect x={px - 3.5} y={y} width={7} height={7} fill="var(--ink2)" />
-            ) : t.kind === 'glass' ? (
-              <path d={`M${px} ${y - 1} l5 5 l-5 5 l-5 -5 z`} fill="#6f9fd8" />
-            ) : (
-              <circle cx={px} cy={y + 4} r={4} fill="none" stroke="var(--trouble)" strokeWidth={2} />
-            )}
-            <text x={end ? px - 8 : px + 8} y={y + 8} textAnchor={end ? 'end' : 'start'}>
+      {placed.map(({ t, px, left, named }) => (
+        <g key={`${t.kind}${t.id}`}>
+          {t.kind === 'wall' ? (
+            <rect x={px - 3.5} y={low} width={7} height={7} fill="var(--ink2)" />
+          ) : t.kind === 'glass' ? (
+            <path d={`M${px} ${low - 1} l5 5 l-5 5 l-5 -5 z`} fill="#6f9fd8" />
+          ) : (
+            <circle
+              cx={px}
+              cy={low + 4}
+              r={4}
+              fill="none"
+              stroke={t.stops > p.clipStops ? 'var(--trouble)' : 'var(--ember)'}
+              strokeWidth={2}
+            />
+          )}
+          {named ? (
+            <text x={left ? px - 8 : px + 8} y={low + 8} textAnchor={left ? 'end' : 'start'}>
               {t.words}
             </text>
-          </g>
-        );
-      })}
+          ) : null}
+        </g>
+      ))}
     </svg>
   );
 }
 
-const signed = (v: number) => `${v >= 0 ? 'plus' : 'minus'} ${Math.abs(v).toFixed(1)}`;
+const aloud = (v: number) => `${v >= 0 ? 'plus' : 'minus'} ${Math.abs(v).toFixed(1)}`;
 const say = (marks: RulerMark[]) =>
   marks
     .map((m) =>
       m.kind === 'face'
-        ? `${m.id}: from ${signed(m.fromStops)} to ${signed(m.toStops)} stops about grey, ${m.says}`
-        : `${m.words}: ${signed(m.stops)} stops`,
+        ? `${m.id}: from ${aloud(m.fromStops)} to ${aloud(m.toStops)} stops about grey, ${m.says}, plus or minus ${m.bandStops.toFixed(1)}`
+        : `${m.words}: ${aloud(m.stops)} stops`,
     )
     .join('; ') || 'Nothing read yet';

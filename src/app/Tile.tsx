@@ -1,30 +1,29 @@
 /** One angle: caption, picture with its troubles, the ruler in stops. */
 import { useEffect, useRef, useState } from 'react';
-import type { Cure } from '../scheme/trouble.ts';
+import { stopColour } from '../camera/stopRamp.ts';
+import type { Trouble } from '../scheme/trouble.ts';
+import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
-import type { AngleView } from './model.ts';
+import type { PictureSent } from './messages.ts';
 import { Ruler } from './Ruler.tsx';
+import { useStore } from './store.ts';
+import { isOfAngle, rulerOf } from './views.ts';
 
-const LABEL: Record<string, string> = {
-  'lamp-in-frame': 'head of',
-  'stand-in-frame': 'stand of',
-};
+const NAMED: Record<string, string> = { 'lamp-in-frame': 'head of', 'stand-in-frame': 'stand of' };
 
-export function Tile(p: {
-  angle: AngleView;
-  chosen: boolean;
-  numberOf: (lamp: string) => string;
-  ramp: ((stops: number) => string) | undefined;
-  onChoose: () => void;
-  onNear: () => void;
-  onTry: (cure: Cure | undefined) => void;
-  onKeep: (cure: Cure) => void;
-  onMeant: (index: number) => void;
+export const rampColour = (s: number): string =>
+  `rgb(${stopColour(s)
+    .map((v) => Math.round(v * 255))
+    .join(' ')})`;
+
+/** Paints pixels; with `left`, the picture as it was fills the left half. */
+export function Canvas(p: {
+  picture: PictureSent | undefined;
+  left?: PictureSent | undefined;
+  label: string;
 }) {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const [open, setOpen] = useState(false);
-  const [more, setMore] = useState(false);
-  const picture = p.angle.picture;
+  const { picture, left } = p;
   useEffect(() => {
     const el = canvas.current;
     if (!el || !picture) return;
@@ -32,110 +31,234 @@ export function Tile(p: {
       el.width = picture.width;
       el.height = picture.height;
     }
-    el.getContext('2d')?.putImageData(new ImageData(picture.pixels, picture.width, picture.height), 0, 0);
-  }, [picture]);
+    const c = el.getContext('2d')!;
+    c.putImageData(new ImageData(picture.pixels, picture.width, picture.height), 0, 0);
+    if (left) {
+      const was = new OffscreenCanvas(left.width, left.height);
+      was.getContext('2d')!.putImageData(new ImageData(left.pixels, left.width, left.height), 0, 0);
+      c.drawImage(was, 0, 0, left.width / 2, left.height, 0, 0, picture.width / 2, picture.height);
+      c.fillStyle = '#ecb45c';
+      c.fillRect(picture.width / 2 - 0.5, 0, 1, picture.height);
+    }
+  }, [picture, left]);
+  return <canvas ref={canvas} role="img" aria-label={p.label} data-lit={picture !== undefined} />;
+}
 
-  const live = p.angle.troubles
-    .map((t, index) => ({ t, index }))
-    .filter(({ t }) => t.meant === undefined && t.severity >= 1);
-  const bad = live.filter(({ t }) => t.severity >= 2);
-  const shown = bad[0] ?? (open ? live[0] : undefined);
-  const strip = open || bad.length > 0 ? shown : undefined;
+export function Tile(p: {
+  shoot: Shoot;
+  scene: string;
+  angle: string;
+  /** Only the picture and its name. */
+  small?: boolean;
+}) {
+  const a = p.shoot.scenes[p.scene]!.angles[p.angle]!;
+  const result = useStore((s) => s.results[p.angle]);
+  const picture = useStore((s) => s.pictures[p.angle]);
+  const before = useStore((s) => s.before[p.angle]);
+  const chosen = useStore((s) => s.angle === p.angle);
+  const was = useStore((s) => s.was);
+  const stops = useStore((s) => s.stops);
+  const set = useStore((s) => s.set);
+  const [open, setOpen] = useState(false);
+  const lamps = p.shoot.scenes[p.scene]!.rig.lamps;
+  const ids = Object.keys(lamps);
+  const cheats = Object.keys(a.cheats);
+  const troubles = (result?.troubles ?? []).filter((t) => isOfAngle(t.kind));
+  const live = troubles.filter((t) => t.meant === undefined && t.severity >= 2);
+  const notes = troubles.filter((t) => t.meant === undefined && t.severity < 2);
+  const shown = live[0] ?? (open ? notes[0] : undefined);
+  const outlines = spread(live.filter((t) => t.frame));
+  const state = picture ? picture.state : 'waiting for light';
   return (
     <section
-      className="tile"
-      data-angle={p.angle.id}
-      data-chosen={p.chosen}
-      aria-label={`${p.angle.id}, ${p.angle.name}`}
-      onPointerDown={p.onChoose}
+      className={p.small ? 'tile small' : 'tile'}
+      data-angle={p.angle}
+      data-chosen={chosen}
+      aria-label={`${p.angle}, ${a.name}`}
+      onPointerDown={() => !chosen && set({ angle: p.angle })}
     >
-      <header>
-        <strong>{p.angle.id}</strong>
-        <span className="name quiet">{p.angle.name}</span>
-        {p.angle.cheats.length > 0 ? (
-          <span title="This angle cheats these lamps">
-            {p.angle.cheats.map((c) => (
-              <span key={c.lamp} className="notch" style={{ background: lampColour(c.identity) }}>
-                {c.number}
-              </span>
-            ))}{' '}
-            <span className="quiet">cheats</span>
-          </span>
-        ) : null}
-        <span className="state">
-          {p.angle.focalMm} mm · {p.angle.state}
-        </span>
-      </header>
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: the header's Enter key does the same */}
-      <div className="picture" onDoubleClick={p.onNear}>
-        <canvas ref={canvas} aria-label={`Picture of ${p.angle.name}`} />
-        {bad.map(({ t }) =>
-          t.frame ? (
-            <span
-              key={`${t.kind}${t.lamp}${t.subject}`}
-              className="outline"
-              style={{
-                left: `${t.frame.left * 100}%`,
-                top: `${t.frame.top * 100}%`,
-                width: `${(t.frame.right - t.frame.left) * 100}%`,
-                height: `${(t.frame.bottom - t.frame.top) * 100}%`,
-              }}
-            >
-              {t.lamp && LABEL[t.kind] ? (
-                <b className={t.frame.top < 0.12 ? 'below' : ''}>
-                  {LABEL[t.kind]} {p.numberOf(t.lamp)}
-                </b>
-              ) : null}
+      {p.small ? null : (
+        <header>
+          <strong>{p.angle}</strong>
+          <span className="name quiet">{a.name}</span>
+          {cheats.length > 0 ? (
+            <span className="quiet cheats">
+              {cheats.map((c) => (
+                <span key={c} className="notch" style={{ background: lampColour(ids.indexOf(c) + 1) }}>
+                  {lamps[c]?.number}
+                </span>
+              ))}{' '}
+              cheats
             </span>
-          ) : null,
-        )}
-        {bad.length > 0 ? (
+          ) : null}
+          <span className="state">
+            {a.focalMm} mm · {state}
+          </span>
+        </header>
+      )}
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: Enter does the same */}
+      <div className="picture" onDoubleClick={() => set({ angle: p.angle, near: true })}>
+        <Canvas
+          picture={picture}
+          left={was ? before : undefined}
+          label={`Picture of ${p.angle}, ${a.name}`}
+        />
+        {picture ? null : <span className="waiting">{'the first light is on its way'}</span>}
+        {p.small ? <b className="tag">{p.angle}</b> : null}
+        {p.small
+          ? null
+          : outlines.map(({ t, frame, labelAt }) => (
+              <span
+                key={`${t.kind}${t.lamp}${t.subject}`}
+                className="outline"
+                style={{
+                  left: `${frame.left * 100}%`,
+                  top: `${frame.top * 100}%`,
+                  width: `${(frame.right - frame.left) * 100}%`,
+                  height: `${(frame.bottom - frame.top) * 100}%`,
+                }}
+              >
+                {t.lamp && NAMED[t.kind] ? (
+                  <b className={labelAt}>
+                    {NAMED[t.kind]} {lamps[t.lamp]?.number}
+                  </b>
+                ) : null}
+              </span>
+            ))}
+        {live.length > 0 && p.small ? (
+          <span className="corner" />
+        ) : live.length > 0 ? (
           <button
             type="button"
             className="corner"
             aria-expanded={open}
-            aria-label={`${bad.length} ${bad.length === 1 ? 'trouble' : 'troubles'} in ${p.angle.id}`}
+            aria-label={`${live.length} ${live.length === 1 ? 'trouble' : 'troubles'} in ${p.angle}`}
             onClick={() => setOpen(!open)}
           >
-            <span>{bad.length}</span>
+            <span>{live.length}</span>
           </button>
         ) : null}
-        {p.angle.progress < 1 ? (
-          <span className="ember" style={{ width: `${Math.round(p.angle.progress * 100)}%` }} />
+        {picture && picture.progress < 1 ? (
+          <span className="ember" style={{ width: `${Math.max(2, Math.round(picture.progress * 100))}%` }} />
         ) : null}
-        {strip ? (
-          <div className="cure-strip">
-            <span>{strip.t.says}</span>
-            {strip.t.cures.slice(0, more ? 4 : 1).map((cure) => (
-              <button
-                key={cure.says}
-                type="button"
-                onPointerEnter={() => p.onTry(cure)}
-                onPointerLeave={() => p.onTry(undefined)}
-                onFocus={() => p.onTry(cure)}
-                onBlur={() => p.onTry(undefined)}
-                onClick={() => p.onKeep(cure)}
-              >
-                {cure.says}
-              </button>
-            ))}
-            {!more && strip.t.cures.length > 1 ? (
-              <button type="button" className="plain" onClick={() => setMore(true)}>
-                {strip.t.cures.length - 1} more
-              </button>
-            ) : null}
-            <button type="button" className="plain" onClick={() => p.onMeant(strip.index)}>
-              meant
-            </button>
-          </div>
+        {shown && !p.small ? (
+          <CureStrip
+            key={shown.says}
+            scene={p.scene}
+            angle={p.angle}
+            trouble={shown}
+            others={live.length - 1}
+          />
         ) : null}
       </div>
-      <Ruler
-        marks={p.angle.ruler}
-        clipStops={p.angle.clipStops}
-        floorStops={p.angle.floorStops}
-        {...(p.ramp ? { ramp: p.ramp } : {})}
-      />
+      {p.small ? null : (
+        <Ruler
+          marks={result ? rulerOf(p.shoot, result) : []}
+          clipStops={result?.exposure.clipStops ?? 3}
+          floorStops={result?.exposure.floorStops ?? 5}
+          {...(stops ? { ramp: rampColour } : {})}
+          onTap={() => set({ angle: p.angle, panel: 'readings' })}
+        />
+      )}
     </section>
+  );
+}
+
+/** Names of outlined things placed so that they stay in the picture and off one another. */
+function spread(live: Trouble[]) {
+  return live.map((t) => {
+    const f = t.frame!;
+    const frame = {
+      left: Math.max(0.004, f.left - 0.01),
+      top: Math.max(0.006, f.top - 0.015),
+      right: Math.min(0.996, f.right + 0.01),
+      bottom: Math.min(0.994, f.bottom + 0.015),
+    };
+    const labelAt = `${frame.top < 0.12 ? 'below' : ''} ${frame.left > 0.75 ? 'to-left' : ''}`;
+    return { t, frame, labelAt };
+  });
+}
+
+/** A trouble with what would cure it: pointing tries, a press keeps. */
+export function CureStrip(p: {
+  scene: string;
+  angle: string;
+  trouble: Trouble;
+  others: number;
+  list?: boolean;
+}) {
+  const [more, setMore] = useState(false);
+  const [meaning, setMeaning] = useState(false);
+  const [word, setWord] = useState('');
+  const store = useStore;
+  const tried = useStore((s) => s.tried?.edit.says);
+  const t = p.trouble;
+  const mean = () =>
+    store.getState().act({
+      edit: 'markMeant',
+      args: {
+        scene: p.scene,
+        angle: p.angle,
+        kind: t.kind,
+        ...(t.lamp ? { lamp: t.lamp } : {}),
+        ...(t.subject ? { subject: t.subject } : {}),
+        ...(word.trim() ? { word: word.trim() } : {}),
+      },
+    });
+  const cures = t.cures.slice(0, more || p.list ? 6 : 1);
+  return (
+    <div className={p.list ? 'cure-list' : 'cure-strip'}>
+      <span className="trouble-says">{t.says}</span>
+      {meaning ? (
+        <form
+          onSubmit={(e) => {
+            e.preventDefault();
+            mean();
+          }}
+        >
+          <input
+            // biome-ignore lint/a11y/noAutofocus: asked for by the press before
+            autoFocus
+            className="word"
+            placeholder="a word, why"
+            aria-label="A word for why it is meant"
+            value={word}
+            onChange={(e) => setWord(e.target.value)}
+            onKeyDown={(e) => e.key === 'Escape' && setMeaning(false)}
+          />
+          <button type="submit" className="plain">
+            meant
+          </button>
+        </form>
+      ) : (
+        <span className="cures">
+          {cures.map((cure) => (
+            <button
+              key={cure.says}
+              type="button"
+              className="cure"
+              aria-pressed={tried === cure.says}
+              onPointerEnter={(e) => e.pointerType === 'mouse' && store.getState().try(cure)}
+              onPointerLeave={(e) => e.pointerType === 'mouse' && store.getState().try(undefined)}
+              onFocus={() => store.getState().try(cure)}
+              onBlur={() => store.getState().try(undefined)}
+              onClick={() => store.getState().keep(cure)}
+            >
+              {cure.says.replace(/\.$/, '')}
+            </button>
+          ))}
+          {!more && !p.list && t.cures.length > 1 ? (
+            <button type="button" className="plain" onClick={() => setMore(true)}>
+              {t.cures.length - 1} more
+            </button>
+          ) : null}
+          {isOfAngle(t.kind) ? (
+            <button type="button" className="plain" onClick={() => setMeaning(true)}>
+              meant
+            </button>
+          ) : null}
+        </span>
+      )}
+    </div>
   );
 }

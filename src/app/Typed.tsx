@@ -23,7 +23,7 @@ export function Typed(p: {
     p.onValue(v);
   };
   return (
-    <span>
+    <span className="typed-box">
       <input
         className="typed"
         inputMode="decimal"

@@ -1,5 +1,6 @@
 /** Where the browser program begins. */
 import './fonts.css';
+import './look.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';

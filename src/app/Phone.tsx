@@ -1,0 +1,193 @@
+/** The same on a phone: a small wall on top, the chosen picture full width, lamps under the thumb. */
+import { useRef } from 'react';
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import { Says } from './App.tsx';
+import { Settings } from './Bar.tsx';
+import { lampColour } from './identity.ts';
+import { type Panel, useStore } from './store.ts';
+import { Tile } from './Tile.tsx';
+import type { Row } from './views.ts';
+import { countTroubles } from './views.ts';
+import { Where } from './Where.tsx';
+
+export function Phone(p: {
+  shoot: Shoot;
+  scene: string;
+  angles: AngleRef[];
+  rows: Row[];
+  side: React.ReactNode;
+}) {
+  const chosen = useStore((s) => s.angle) ?? p.angles[0]?.angle;
+  const planLarge = useStore((s) => s.planLarge);
+  const panel = useStore((s) => s.panel);
+  const stops = useStore((s) => s.stops);
+  const results = useStore((s) => s.results);
+  const last = useStore((s) => s.history?.done.at(-1)?.says);
+  const { set, back } = useStore.getState();
+  const swipe = useRef<number | undefined>(undefined);
+  const troubles = countTroubles(results);
+  const scene = p.shoot.scenes[p.scene]!;
+  const areas: [Panel, string][] = [
+    ['none', 'Light'],
+    ['troubles', 'Troubles'],
+    ['readings', 'Readings'],
+    ['power', 'Power'],
+    ['open', 'Shoot'],
+  ];
+  return (
+    <main className="phone" data-phone="true">
+      <div className="small-wall">
+        {p.angles.map((a) => (
+          <button
+            key={a.angle}
+            type="button"
+            className="small-cell"
+            aria-label={`Angle ${a.angle}`}
+            onClick={() => set({ angle: a.angle, planLarge: false })}
+          >
+            <Tile shoot={p.shoot} scene={p.scene} angle={a.angle} small />
+          </button>
+        ))}
+        <button
+          type="button"
+          className="small-cell where-cell"
+          aria-pressed={planLarge}
+          onClick={() => set({ planLarge: !planLarge })}
+        >
+          <em>where</em>
+        </button>
+      </div>
+      {chosen ? (
+        <div
+          className="chosen"
+          onTouchStart={(e) => {
+            swipe.current = planLarge ? undefined : e.touches[0]?.clientX;
+          }}
+          onTouchEnd={(e) => {
+            const from = swipe.current;
+            const to = e.changedTouches[0]?.clientX;
+            if (from === undefined || to === undefined || Math.abs(to - from) < 60) return;
+            const i = p.angles.findIndex((a) => a.angle === chosen);
+            const next = p.angles[(i + (to < from ? 1 : -1) + p.angles.length) % p.angles.length];
+            if (next) set({ angle: next.angle });
+          }}
+        >
+          {planLarge ? (
+            <Where shoot={p.shoot} scene={p.scene} />
+          ) : (
+            <Tile key={chosen} shoot={p.shoot} scene={p.scene} angle={chosen} />
+          )}
+        </div>
+      ) : null}
+      <div className="tools">
+        <button type="button" disabled={!last} onClick={back}>
+          Back a step
+        </button>
+        <button
+          type="button"
+          onPointerDown={() => set({ was: true })}
+          onPointerUp={() => set({ was: false })}
+          onPointerCancel={() => set({ was: false })}
+        >
+          Was
+        </button>
+        <button type="button" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
+          Stops
+        </button>
+        <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} />
+      </div>
+      <ul className="thumb" aria-label="Rig">
+        {p.rows.map((row) => (
+          <ThumbRow key={row.id} scene={p.scene} row={row} angle={chosen ?? ''} />
+        ))}
+      </ul>
+      <nav className="areas" aria-label="What to look at">
+        {areas.map(([name, words]) => (
+          <button key={name} type="button" aria-pressed={panel === name} onClick={() => set({ panel: name })}>
+            {words}
+            {name === 'troubles' && troubles ? <sup className="count">{troubles}</sup> : null}
+          </button>
+        ))}
+      </nav>
+      {p.side}
+      <Says />
+    </main>
+  );
+}
+
+/** A lamp under the thumb: drag anywhere = burn; hold its number = only. */
+function ThumbRow(p: { scene: string; row: Row; angle: string }) {
+  const { row, scene } = p;
+  const { drag, drop, leave, set } = useStore.getState();
+  const held = useRef<{ x: number; y: number; level: number; on: boolean } | undefined>(undefined);
+  const cell = row.cells.find((c) => c.angle === p.angle);
+  return (
+    <li
+      style={{ '--lamp': lampColour(row.identity), '--share': `${row.level * 100}%` } as React.CSSProperties}
+      data-lamp={row.id}
+    >
+      <button
+        type="button"
+        className="number"
+        aria-label={`Only lamp ${row.number}, held`}
+        onPointerDown={() => set({ only: row.id, lamp: row.id })}
+        onPointerUp={() => set({ only: undefined })}
+        onPointerCancel={() => set({ only: undefined })}
+        onContextMenu={(e) => e.preventDefault()}
+      >
+        {row.number}
+      </button>
+      <div
+        className="slide"
+        role="slider"
+        tabIndex={0}
+        aria-label={`Lamp ${row.number} burns`}
+        aria-valuemin={0}
+        aria-valuemax={100}
+        aria-valuenow={Math.round(row.level * 100)}
+        onPointerDown={(e) => {
+          held.current = { x: e.clientX, y: e.clientY, level: row.level, on: false };
+          set({ lamp: row.id });
+        }}
+        onPointerMove={(e) => {
+          const h = held.current;
+          if (!h) return;
+          const dx = e.clientX - h.x;
+          if (!h.on && Math.abs(dx) < 8) return;
+          if (!h.on) {
+            h.on = true;
+            e.currentTarget.setPointerCapture(e.pointerId);
+          }
+          const level = Math.max(0, Math.min(1, h.level + dx / e.currentTarget.clientWidth));
+          drag({ edit: 'setLevel', args: { scene, lamp: row.id, level: +level.toFixed(3) } }, {});
+        }}
+        onPointerUp={() => {
+          if (held.current?.on) drop();
+          held.current = undefined;
+        }}
+        onPointerCancel={() => {
+          if (held.current?.on) leave();
+          held.current = undefined;
+        }}
+        onKeyDown={(e) => {
+          const by = e.key === 'ArrowRight' ? 0.01 : e.key === 'ArrowLeft' ? -0.01 : 0;
+          if (by)
+            useStore.getState().act({
+              edit: 'setLevel',
+              args: { scene, lamp: row.id, level: Math.max(0, Math.min(1, row.level + by)) },
+            });
+        }}
+      >
+        <span className="job">
+          <em className={cell && cell.trouble >= 2 ? 'job-trouble' : ''}>{cell?.job ?? ''}</em>{' '}
+          <span className="faint">
+            {cell?.stops} {row.words}
+          </span>
+        </span>
+        <span className="line" />
+      </div>
+      <span className="figure">{Math.round(row.level * 100)} %</span>
+    </li>
+  );
+}

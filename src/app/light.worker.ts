@@ -1,0 +1,51 @@
+/** A worker of light: looks after some angles with a tracer of its own. */
+import { decodePeople } from '../stage/people/decode.ts';
+import { plainTracer } from '../transport/plain.ts';
+import type { FromLight, ToLight, Wanted } from './messages.ts';
+import { Studio } from './studio.ts';
+
+// A message to oneself lets the messages of others in between, faster than a timer would.
+const channel = new MessageChannel();
+const waiting: (() => void)[] = [];
+channel.port1.onmessage = () => waiting.shift()?.();
+const pause = () =>
+  new Promise<void>((go) => {
+    waiting.push(go);
+    channel.port2.postMessage(0);
+  });
+
+const say = (message: FromLight, transfer: ArrayBuffer[] = []) => self.postMessage(message, { transfer });
+const studio = new Studio({ tracer: plainTracer({ pause }), people: undefined, say, pause });
+
+let next: Wanted | undefined;
+let busy = false;
+let ready = false;
+
+async function work(): Promise<void> {
+  if (busy || !ready) return;
+  busy = true;
+  while (next) {
+    const now = next;
+    next = undefined;
+    try {
+      await studio.show(now);
+    } catch (error) {
+      if ((error as Error).name !== 'AbortError')
+        say({ kind: 'failed', turn: now.turn, angle: '', words: String((error as Error).stack ?? error) });
+    }
+  }
+  busy = false;
+}
+
+self.onmessage = (event: MessageEvent<ToLight>) => {
+  const message = event.data;
+  if (message.kind === 'people') {
+    studio.people = decodePeople(message.bytes);
+    ready = true;
+    say({ kind: 'ready' });
+  } else if (message.kind === 'show') {
+    next = message.wanted;
+    studio.abandon();
+  }
+  void work();
+};

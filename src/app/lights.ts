@@ -1,0 +1,135 @@
+/** The workers of light as one: hands each its angles, gathers what they say, measures how long it took. */
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { RayCount } from '../transport/tracer.ts';
+import type { AngleResult, FromLight, PictureSent, ToLight, Wanted } from './messages.ts';
+
+export interface Show {
+  shoot: Shoot;
+  angles: AngleRef[];
+  chosen: string | undefined;
+  sizes: Wanted['sizes'];
+  moving: string | undefined;
+  busy: boolean;
+  stops: boolean;
+  only: string | undefined;
+}
+
+export interface LightsEvents {
+  onRead: (result: AngleResult) => void;
+  onPicture: (picture: PictureSent) => void;
+  onFailed: (angle: string, words: string) => void;
+}
+
+/** How long the last turn took, milliseconds from the wish to the last angle's answer. */
+export interface Timing {
+  turn: number;
+  readingsMs: number | undefined;
+  picturesMs: number | undefined;
+}
+
+const NONE: RayCount = { camera: 0, shadow: 0, bounce: 0, link: 0 };
+
+export class Lights {
+  private readonly workers: Worker[] = [];
+  private readonly counts: RayCount[] = [];
+  private readonly events: LightsEvents;
+  private turn = 0;
+  private waiting: Show | undefined;
+  private asked = 0;
+  private readonly seenReads = new Set<string>();
+  private readonly seenPictures = new Set<string>();
+  private angles: AngleRef[] = [];
+  readonly timings: Timing[] = [];
+
+  constructor(
+    spawn: () => Worker,
+    count: number,
+    people: Promise<Uint8Array<ArrayBuffer>>,
+    events: LightsEvents,
+  ) {
+    this.events = events;
+    for (let i = 0; i < count; i++) {
+      const worker = spawn();
+      this.workers.push(worker);
+      this.counts.push(NONE);
+      worker.onmessage = (e: MessageEvent<FromLight>) => this.hear(i, e.data);
+      worker.onerror = (e) => events.onFailed('', e.message || 'a worker could not start');
+      people.then(
+        (bytes) => this.send(i, { kind: 'people', bytes }),
+        (error) => events.onFailed('', `The figures of people could not be read: ${error}.`),
+      );
+    }
+  }
+
+  /** Asks for a show; wishes that come in one frame are one. */
+  show(wish: Show): void {
+    const first = this.waiting === undefined;
+    this.waiting = wish;
+    if (!first) return;
+    let gone = false;
+    const go = () => {
+      if (gone) return;
+      gone = true;
+      this.go();
+    };
+    requestAnimationFrame(go);
+    setTimeout(go, 60);
+  }
+
+  /** Rays traced so far by all workers, by kind. */
+  get rays(): RayCount {
+    const sum = { ...NONE };
+    for (const c of this.counts) for (const k of Object.keys(sum) as (keyof RayCount)[]) sum[k] += c[k];
+    return sum;
+  }
+
+  dispose(): void {
+    for (const w of this.workers) w.terminate();
+  }
+
+  private send(i: number, message: ToLight): void {
+    this.workers[i]!.postMessage(message);
+  }
+
+  private go(): void {
+    const wish = this.waiting;
+    this.waiting = undefined;
+    if (!wish) return;
+    const { chosen, angles, ...rest } = wish;
+    this.turn++;
+    this.asked = performance.now();
+    this.seenReads.clear();
+    this.seenPictures.clear();
+    this.angles = angles;
+    this.timings.push({ turn: this.turn, readingsMs: undefined, picturesMs: undefined });
+    if (this.timings.length > 200) this.timings.shift();
+    this.workers.forEach((_, i) => {
+      const own = angles
+        .filter((_a, n) => n % this.workers.length === i)
+        .sort((a, b) => Number(b.angle === chosen) - Number(a.angle === chosen));
+      this.send(i, { kind: 'show', wanted: { ...rest, angles: own, turn: this.turn } });
+    });
+  }
+
+  private hear(i: number, message: FromLight): void {
+    if (message.kind === 'ready') return;
+    if (message.kind === 'failed') return this.events.onFailed(message.angle, message.words);
+    this.counts[i] = message.rays;
+    const timing = this.timings.at(-1);
+    const ms = performance.now() - this.asked;
+    if (message.kind === 'read') {
+      if (message.turn === this.turn && timing) {
+        this.seenReads.add(message.result.ref.angle);
+        if (this.seenReads.size === this.angles.length) timing.readingsMs ??= ms;
+      }
+      this.events.onRead(message.result);
+    } else if (message.kind === 'picture') {
+      if (message.turn === this.turn && timing) {
+        this.seenPictures.add(message.picture.angle);
+        if (this.seenPictures.size === this.angles.length) timing.picturesMs ??= ms;
+      }
+      this.events.onPicture(message.picture);
+    }
+  }
+}

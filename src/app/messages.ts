@@ -1,0 +1,73 @@
+/** What the page and its workers of light say to each other: plain data, copied. */
+import type { WhiteBalance } from '../camera/whitebalance.ts';
+import type { Solution } from '../power/solve.ts';
+import type { SpotReading } from '../readings/readAngle.ts';
+import type { MarkReading } from '../readings/readMark.ts';
+import type { Trouble } from '../scheme/trouble.ts';
+import type { LampWeight } from '../setup/angle.ts';
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { RayCount } from '../transport/tracer.ts';
+
+/** What is to be shown, whole; a worker finds out by content what of it is new. */
+export interface Wanted {
+  /** Counts up; answers carry it. */
+  turn: number;
+  shoot: Shoot;
+  /** Angles this worker looks after, the one that matters most first. */
+  angles: AngleRef[];
+  /** Pixels of a settled picture by angle id. */
+  sizes: Record<string, { width: number; height: number }>;
+  /** Set while a hand moves this lamp. */
+  moving: string | undefined;
+  /** A hand moves something else: the smallest picture first, nothing refined. */
+  busy: boolean;
+  /** Pictures as stops in our ramp. */
+  stops: boolean;
+  /** Only this lamp burns in the pictures. */
+  only: string | undefined;
+}
+
+export type ToLight =
+  | { kind: 'people'; bytes: Uint8Array<ArrayBuffer> }
+  | { kind: 'show'; wanted: Wanted }
+  | { kind: 'rest'; rest: boolean };
+
+/** Everything read in one angle. */
+export interface AngleResult {
+  ref: AngleRef;
+  marks: MarkReading[];
+  /** Marks whose face this angle sees. */
+  facesSeen: string[];
+  spots: SpotReading[];
+  lamps: LampWeight[];
+  /** Stops over grey that each lamp's own luminous face shows, where it is in frame. */
+  glowStops: Record<string, number>;
+  supply: Solution;
+  exposure: { eRefLx: number; stop: number; clipStops: number; floorStops: number };
+  balance: Pick<WhiteBalance, 'cctK' | 'duv' | 'clamped' | 'matrix'>;
+  /** Linear XYZ white of each lamp's layers, for the colour its wedge has on the plan. */
+  whites: Record<string, [number, number, number]>;
+  troubles: Trouble[];
+  savingStop: number;
+  quick: boolean;
+  noiseStops: number;
+  notes: string[];
+}
+
+export interface PictureSent {
+  angle: string;
+  width: number;
+  height: number;
+  pixels: Uint8ClampedArray<ArrayBuffer>;
+  state: string;
+  /** 0–1; 1: settled. */
+  progress: number;
+}
+
+export type FromLight =
+  | { kind: 'ready' }
+  | { kind: 'read'; turn: number; result: AngleResult; rays: RayCount }
+  | { kind: 'picture'; turn: number; picture: PictureSent; rays: RayCount }
+  | { kind: 'done'; turn: number; rays: RayCount }
+  | { kind: 'failed'; turn: number; angle: string; words: string };

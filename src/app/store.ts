@@ -1,0 +1,198 @@
+/** What the page knows: the shoot with its steps, what is chosen, what the light said last. */
+import { create } from 'zustand';
+import { applyEdit, type Edit } from '../shoot/edits.ts';
+import { openShoot } from '../shoot/file.ts';
+import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
+import type { AngleRef } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { AngleResult, PictureSent } from './messages.ts';
+
+export type Panel = 'none' | 'troubles' | 'power' | 'readings' | 'checks' | 'keys' | 'open';
+export interface Cured extends Edit {
+  says: string;
+}
+
+export interface State {
+  fileName: string;
+  history: History | undefined;
+  readOnly: boolean;
+  scene: string;
+  /** Sentences: what could not be opened, or is worth saying about what was. */
+  said: string[];
+  tried: { edit: Cured; shoot: Shoot } | undefined;
+  angle: string | undefined;
+  lamp: string | undefined;
+  /** Whom an edit of the chosen lamp on the plan touches. */
+  scope: 'rig' | 'angle';
+  moving: string | undefined;
+  busy: boolean;
+  only: string | undefined;
+  stops: boolean;
+  was: boolean;
+  near: boolean;
+  planLarge: boolean;
+  day: boolean;
+  panel: Panel;
+  /** The one line after an act. */
+  line: { words: string; back: boolean; stamp: number } | undefined;
+  results: Record<string, AngleResult>;
+  pictures: Record<string, PictureSent>;
+  before: Record<string, PictureSent>;
+  failures: string[];
+
+  open: (text: string, fileName: string) => boolean;
+  set: (part: Partial<State>) => void;
+  /** One edit, one step; a sentence if it cannot be. */
+  act: (edit: Edit) => void;
+  drag: (edit: Edit, moving: { lamp?: string }) => void;
+  drop: () => void;
+  leave: () => void;
+  back: () => void;
+  forward: () => void;
+  try: (cure: Cured | undefined) => void;
+  keep: (cure: Cured) => void;
+}
+
+let stamp = 0;
+const line = (words: string, canGoBack: boolean) => ({ words, back: canGoBack, stamp: ++stamp });
+
+export const useStore = create<State>((set, get) => ({
+  fileName: '',
+  history: undefined,
+  readOnly: false,
+  scene: '',
+  said: [],
+  tried: undefined,
+  angle: undefined,
+  lamp: undefined,
+  scope: 'rig',
+  moving: undefined,
+  busy: false,
+  only: undefined,
+  stops: false,
+  was: false,
+  near: false,
+  planLarge: false,
+  day: false,
+  panel: 'none',
+  line: undefined,
+  results: {},
+  pictures: {},
+  before: {},
+  failures: [],
+
+  open(text, fileName) {
+    const opened = openShoot(text);
+    if (!opened.ok) {
+      set({ said: opened.message });
+      return false;
+    }
+    const scene = Object.keys(opened.shoot.scenes)[0] ?? '';
+    set({
+      fileName,
+      history: newHistory(opened.shoot),
+      readOnly: opened.readOnly,
+      scene,
+      said: opened.notes,
+      tried: undefined,
+      angle: Object.keys(opened.shoot.scenes[scene]?.angles ?? {})[0],
+      lamp: undefined,
+      only: undefined,
+      near: false,
+      panel: 'none',
+      results: {},
+      pictures: {},
+      before: {},
+      failures: [],
+    });
+    return true;
+  },
+  set,
+  act(edit) {
+    const { history, readOnly, pictures } = get();
+    if (!history) return;
+    if (readOnly) return set({ line: line('This shoot is open to read only.', false) });
+    try {
+      const next = act(leave(history), edit);
+      if (next.done.length === history.done.length) return set({ tried: undefined });
+      set({
+        history: next,
+        tried: undefined,
+        before: pictures,
+        line: line(`${next.done.at(-1)!.says}.`, true),
+      });
+    } catch (error) {
+      set({ line: line((error as Error).message, false), tried: undefined });
+    }
+  },
+  drag(edit, { lamp }) {
+    const { history, readOnly, pictures, before } = get();
+    if (!history || readOnly) return;
+    try {
+      set({
+        history: drag(history, edit),
+        tried: undefined,
+        before: history.held ? before : pictures,
+        moving: lamp,
+        busy: true,
+      });
+    } catch (error) {
+      set({ line: line((error as Error).message, false) });
+    }
+  },
+  drop() {
+    const { history } = get();
+    if (!history) return;
+    const next = drop(history);
+    set({
+      history: next,
+      moving: undefined,
+      busy: false,
+      ...(next.done.length > history.done.length ? { line: line(`${next.done.at(-1)!.says}.`, true) } : {}),
+    });
+  },
+  leave() {
+    const { history } = get();
+    set({
+      ...(history ? { history: leave(history) } : {}),
+      moving: undefined,
+      busy: false,
+      tried: undefined,
+    });
+  },
+  back() {
+    const { history, pictures } = get();
+    if (!history?.done.length) return;
+    const says = history.done.at(-1)!.says;
+    set({ history: back(history), tried: undefined, before: pictures, line: line(`Back: ${says}.`, false) });
+  },
+  forward() {
+    const { history, pictures } = get();
+    if (!history?.undone.length) return;
+    const says = history.undone.at(-1)!.says;
+    set({
+      history: forward(history),
+      tried: undefined,
+      before: pictures,
+      line: line(`Again: ${says}.`, true),
+    });
+  },
+  try(cure) {
+    const { history, tried } = get();
+    if (!history || history.held) return;
+    if (!cure) return tried ? set({ tried: undefined }) : undefined;
+    try {
+      set({ tried: { edit: cure, shoot: applyEdit(history.shoot, cure).shoot } });
+    } catch (error) {
+      set({ line: line((error as Error).message, false) });
+    }
+  },
+  keep(cure) {
+    get().act({ edit: cure.edit, args: cure.args });
+  },
+}));
+
+/** The shoot as it is shown: with the cure that is being tried. */
+export const shownShoot = (s: State): Shoot | undefined => s.tried?.shoot ?? s.history?.shoot;
+export const anglesIn = (shoot: Shoot, scene: string): AngleRef[] =>
+  Object.keys(shoot.scenes[scene]?.angles ?? {}).map((angle) => ({ scene, angle }));

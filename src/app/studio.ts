@@ -1,0 +1,727 @@
+/**
+ * The studio: works out readings and pictures of some angles and keeps them right while hands change things.
+ * Everything is kept by content. What costs no ray is done at once; then readings, then small pictures, then full
+ * ones; then paths refine both while one looks. A new wish abandons whatever is under way.
+ */
+
+import type { WhiteBalance } from '../camera/whitebalance.ts';
+import { balanceOf } from '../readings/balance.ts';
+import { wrap } from '../readings/bearing.ts';
+import { type Measured, type ProbePlan, probePlan } from '../readings/measure.ts';
+import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
+import { troublesOf } from '../scheme/troubles.ts';
+import type { AngleGeometry, LayerWeight } from '../setup/angle.ts';
+import { develop, developStops, exposureOf } from '../setup/develop.ts';
+import { geometryOf } from '../setup/geometry.ts';
+import { kindOf, layersOf, poseOf } from '../setup/lamps.ts';
+import { type Weighed, weightsOf } from '../setup/weights.ts';
+import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { PeopleData } from '../stage/people/person.ts';
+import {
+  bouncedOf,
+  layerField,
+  probeLinks,
+  type Sight,
+  type StageField,
+  sightOf,
+  stageField,
+} from '../transport/angleLight.ts';
+import { smoothed } from '../transport/gatherPlan.ts';
+import { compose, type LayerLight } from '../transport/picture.ts';
+import {
+  type DirectPlan,
+  DRAG,
+  directPlan,
+  type QuickQuality,
+  quickDirect,
+  STILL,
+} from '../transport/quickDirect.ts';
+import { gatherAll, type PatchLinks } from '../transport/solve.ts';
+import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
+import type { AngleResult, FromLight, Wanted } from './messages.ts';
+
+const SEED = 20_011;
+/** A settled picture or reading moves by less than this, stops. */
+const SETTLED_PICTURE = 0.06;
+const SETTLED_READING = 0.04;
+/** Paths spent at most on one thing. */
+const MOST_PATHS = 512;
+
+/** A picture's light at one size, by layer. */
+interface Lit {
+  key: string;
+  width: number;
+  height: number;
+  sight: Sight;
+  patchCount: number;
+  layerKeys: string[];
+  light: (LayerLight | undefined)[];
+  quality: 'drag' | 'still' | 'paths';
+  paths: number;
+  noise: number;
+  /** Σ over paths so far. */
+  sums?: { bounced: Float32Array[]; variance: Float32Array[]; direct: Float32Array[]; gloss: Float32Array[] };
+  xyz: Float32Array;
+}
+
+interface Meters {
+  key: string;
+  plan: ProbePlan;
+  links: PatchLinks | undefined;
+  layers: { direct: Float32Array; bounced: Float32Array }[];
+  layerKeys: string[];
+  /** The bounced light is of this stage. */
+  bouncedKey: string;
+  paths: number;
+  noise: number;
+  variance: Float64Array[];
+}
+
+interface Shown {
+  ref: AngleRef;
+  geometryKey: string;
+  geometry: AngleGeometry;
+  rig: RigForAngle;
+  weighed: Weighed;
+  weights: LayerWeight[];
+  meters: Meters | undefined;
+  lit: Map<string, Lit>;
+  last: Lit | undefined;
+}
+
+export interface StudioOptions {
+  tracer: Tracer;
+  people: PeopleData | undefined;
+  say: (message: FromLight, transfer?: ArrayBuffer[]) => void;
+  /** Lets others have a turn. */
+  pause: () => Promise<void>;
+}
+
+export class Studio {
+  private readonly o: StudioOptions;
+  private readonly angles = new Map<string, Shown>();
+  private readonly geometries = new Map<string, AngleGeometry>();
+  private readonly fields = new Map<string, StageField>();
+  private readonly layerFields = new Map<string, Float32Array>();
+  private signal: { aborted: boolean } = { aborted: false };
+
+  constructor(options: StudioOptions) {
+    this.o = options;
+  }
+
+  set people(people: PeopleData | undefined) {
+    this.o.people = people;
+    this.geometries.clear();
+  }
+
+  /** Abandons what is under way; `show` follows. */
+  abandon(): void {
+    this.signal.aborted = true;
+  }
+
+  async show(w: Wanted): Promise<void> {
+    const signal = { aborted: false };
+    this.signal = signal;
+    const all: Shown[] = [];
+    const fresh: Shown[] = [];
+    for (const ref of w.angles) {
+      try {
+        const { shown, changed } = this.prepare(ref, w);
+        all.push(shown);
+        if (changed) fresh.push(shown);
+      } catch (error) {
+        this.o.say({ kind: 'failed', turn: w.turn, angle: ref.angle, words: String(error) });
+      }
+    }
+    for (const id of this.angles.keys()) if (!w.angles.some((r) => idOf(r) === id)) this.angles.delete(id);
+
+    // What needs no ray.
+    for (const s of all) {
+      if (fresh.includes(s) || !s.meters) continue;
+      const lit = bestOf(s);
+      if (lit) this.picture(s, lit, w);
+      this.read(s, w);
+    }
+    await this.turnOver(signal);
+
+    // Readings first.
+    for (const s of all) {
+      if (!fresh.includes(s) && s.meters && s.meters.bouncedKey === s.meters.key) continue;
+      await this.meterDirect(s, signal);
+      if (s.last) this.read(s, w);
+    }
+    if (w.moving !== undefined) {
+      for (const s of all) if (fresh.includes(s)) await this.moved(s, w, w.moving, signal);
+      return;
+    }
+
+    // Small pictures of all angles, then the readings' bounced light.
+    for (const s of all) {
+      const full = sizeOf(s, w);
+      const best = bestOf(s);
+      if (!best) {
+        await this.light(s, smaller(full), DRAG, signal);
+        this.picture(s, bestOf(s)!, w);
+      }
+      await this.meterBounced(s, signal);
+      this.read(s, w);
+    }
+    if (w.busy) return;
+
+    // Full size, quick, then with more rays.
+    for (const quality of [DRAG, STILL])
+      for (const s of all) {
+        const full = sizeOf(s, w);
+        const have = s.lit.get(keyOf(s, full));
+        if (have && (quality === DRAG || have.quality !== 'drag')) continue;
+        await this.light(s, full, quality, signal);
+        const lit = bestOf(s)!;
+        this.picture(s, lit, w);
+        this.read(s, w);
+      }
+    // Readings settle first, then pictures.
+    for (const s of all)
+      while (s.meters && s.meters.noise > SETTLED_READING && s.meters.paths < 4096) {
+        await this.meterPaths(s, signal);
+        this.read(s, w);
+      }
+    for (let going = true; going; ) {
+      going = false;
+      for (const s of all) {
+        const lit = s.lit.get(keyOf(s, sizeOf(s, w)));
+        if (!lit || lit.noise <= SETTLED_PICTURE || lit.paths >= MOST_PATHS) continue;
+        going = true;
+        await this.refine(s, lit, signal);
+        this.picture(s, lit, w);
+      }
+    }
+    this.o.say({ kind: 'done', turn: w.turn, rays: this.rays() });
+  }
+
+  private rays() {
+    return { ...this.o.tracer.rays };
+  }
+
+  private async turnOver(signal: AbortSignalLike): Promise<void> {
+    await this.o.pause();
+    if (signal.aborted) throw Object.assign(new Error('abandoned'), { name: 'AbortError' });
+  }
+
+  /** Geometry by content; weights always. */
+  private prepare(ref: AngleRef, w: Wanted): { shown: Shown; changed: boolean } {
+    const rig = rigFor(w.shoot, ref);
+    const weighed = weightsOf(w.shoot, ref);
+    const id = idOf(ref);
+    const before = this.angles.get(id);
+    const geometryKey = geometryKeyOf(w.shoot, rig, ref) + (w.moving ? `|moving ${w.moving}` : '');
+    let geometry = this.geometries.get(geometryKey);
+    if (!geometry) {
+      geometry = w.moving
+        ? this.withoutHousing(w.shoot, ref, rig, w.moving)
+        : geometryOf(w.shoot, ref, this.o.people, 'medium');
+      // Equal content, the same object: a tracer that holds it has nothing to do.
+      for (const g of this.geometries.values())
+        if (
+          g.transport.stage.key === geometry.transport.stage.key &&
+          g.transport.stage !== geometry.transport.stage
+        )
+          geometry = { ...geometry, transport: { ...geometry.transport, stage: g.transport.stage } };
+      keep(this.geometries, geometryKey, geometry, 40);
+    }
+    const changed = before?.geometryKey !== geometryKey;
+    const weights = weighed.weights.layers.map((l, i) => {
+      const lamp = geometry.transport.layers[i]?.lamp;
+      return w.only !== undefined && lamp !== w.only ? dark(l) : l;
+    });
+    const shown: Shown = {
+      ref,
+      geometryKey,
+      geometry: { ...geometry, rig },
+      rig,
+      weighed,
+      weights,
+      meters: before?.meters,
+      lit: before?.lit ?? new Map(),
+      last: before?.last,
+    };
+    this.angles.set(id, shown);
+    return { shown, changed };
+  }
+
+  /** The angle as it is while a hand carries a lamp: its light where it is now, its housing out of the way. */
+  private withoutHousing(shoot: Shoot, ref: AngleRef, rig: RigForAngle, lamp: string): AngleGeometry {
+    const l = rig.lamps[lamp];
+    const kind = l && kindOf(shoot.kit.lamps[l.head]);
+    if (!l || !kind) return geometryOf(shoot, ref, this.o.people, 'medium');
+    const sunk = structuredClone(shoot);
+    const scene = sunk.scenes[ref.scene]!;
+    const down: [number, number, number] = [0, 0, -60];
+    Object.assign(scene.rig.lamps[lamp]!, { at: down, aim: [1, 0, -60], support: { kind: 'hand' } });
+    const cheat = scene.angles[ref.angle]!.cheats[lamp];
+    if (cheat?.at) cheat.at = down;
+    if (cheat?.aim) cheat.aim = [1, 0, -60];
+    if (cheat?.support) delete cheat.support;
+    const key = `${geometryKeyOf(sunk, rigFor(sunk, ref), ref)}|sunk`;
+    let ghost = this.geometries.get(key);
+    if (!ghost) {
+      ghost = geometryOf(sunk, ref, this.o.people, 'medium');
+      keep(this.geometries, key, ghost, 40);
+    }
+    const own = layersOf(lamp, l, kind);
+    const slots = ghost.lamps.find((g) => g.id === lamp)?.layers ?? [];
+    const layers = ghost.transport.layers.map((layer, i) => {
+      const nth = slots.indexOf(i);
+      return nth < 0 ? layer : { ...own[nth]!, ownParts: [] };
+    });
+    return {
+      ...ghost,
+      rig,
+      transport: { stage: ghost.transport.stage, layers },
+      lamps: ghost.lamps.map((g) => (g.id === lamp ? { ...g, at: l.at, axis: poseOf(l).axis } : g)),
+    };
+  }
+
+  private async load(s: Shown): Promise<void> {
+    await this.o.tracer.load(s.geometry.transport);
+  }
+
+  private async field(s: Shown, signal: AbortSignalLike): Promise<StageField> {
+    const key = s.geometry.transport.stage.key;
+    let field = this.fields.get(key);
+    if (!field) {
+      await this.load(s);
+      field = await stageField(this.o.tracer, s.geometry.transport, { seed: SEED, signal });
+      keep(this.fields, key, field, 12);
+    }
+    return field;
+  }
+
+  private async layerField(s: Shown, layer: number, signal: AbortSignalLike, samples = 6) {
+    const key = `${s.geometry.transport.stage.key}|${s.geometry.transport.layers[layer]!.key}|${samples}`;
+    let made = this.layerFields.get(key);
+    if (!made) {
+      const field = await this.field(s, signal);
+      await this.load(s);
+      made = await layerField(this.o.tracer, field, layer, { seed: SEED, signal, samples });
+      keep(this.layerFields, key, made, 90);
+    }
+    return made;
+  }
+
+  /** Direct light at the meters: a few thousand rays. Bounced light stays what it was where that fits. */
+  private async meterDirect(s: Shown, signal: AbortSignalLike): Promise<void> {
+    const plan = probePlan(s.geometry);
+    const layers = s.geometry.transport.layers;
+    const key = `${s.geometryKey}`;
+    if (s.meters?.key === key && s.meters.bouncedKey === key) return;
+    await this.load(s);
+    const before = s.meters;
+    const n = plan.points.count;
+    const made: Meters['layers'] = [];
+    for (let l = 0; l < layers.length; l++) {
+      const d = await this.o.tracer.direct(plan.points, l, { seed: SEED, signal, samples: 48 });
+      const old = before?.layers[l];
+      made.push({
+        direct: d.diffuse,
+        bounced: old && old.bounced.length === 12 * n ? old.bounced : new Float32Array(12 * n),
+      });
+    }
+    s.meters = {
+      key,
+      plan,
+      links: undefined,
+      layers: made,
+      layerKeys: layers.map((l) => l.key),
+      bouncedKey: before?.bouncedKey === key ? key : 'older',
+      paths: 0,
+      noise: 0.3,
+      variance: layers.map(() => new Float64Array(n)),
+    };
+    this.angles.set(idOf(s.ref), s);
+  }
+
+  private async meterBounced(s: Shown, signal: AbortSignalLike): Promise<void> {
+    const m = s.meters;
+    if (!m || m.bouncedKey === m.key) return;
+    await this.load(s);
+    m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal });
+    for (let l = 0; l < m.layers.length; l++) {
+      const field = await this.layerField(s, l, signal);
+      m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, field);
+    }
+    m.bouncedKey = m.key;
+  }
+
+  /** Unbiased paths from the meters: from here on the readings are no longer the quick ones. */
+  private async meterPaths(s: Shown, signal: AbortSignalLike): Promise<void> {
+    const m = s.meters!;
+    const n = m.plan.points.count;
+    await this.load(s);
+    const add = m.paths < 64 ? 64 : Math.min(512, m.paths);
+    const e = await this.o.tracer.trace(m.plan.points, { seed: SEED, signal, paths: add, begun: m.paths });
+    if (m.paths === 0) {
+      for (let l = 0; l < m.layers.length; l++) {
+        const d = await this.o.tracer.direct(m.plan.points, l, { seed: SEED + 5, signal, samples: 144 });
+        m.layers[l] = { direct: d.diffuse, bounced: new Float32Array(12 * n) };
+      }
+    }
+    e.layers.forEach((layer, l) => {
+      const sum = m.layers[l]!.bounced;
+      const variance = m.variance[l]!;
+      const all = m.paths + add;
+      for (let i = 0; i < sum.length; i++) sum[i] = (sum[i]! * m.paths + layer.bounced[i]! * add) / all;
+      for (let i = 0; i < n; i++)
+        variance[i] = (variance[i]! * m.paths ** 2 + layer.variance[i]! * add ** 2) / all ** 2;
+    });
+    m.paths += add;
+    // Typical noise of the sums as they are weighed now.
+    const noises: number[] = [];
+    for (let i = 0; i < n; i++) {
+      let sum = 0;
+      let v = 0;
+      s.weighed.weights.layers.forEach((w, l) => {
+        const k = w.white[1];
+        sum += k * (m.layers[l]!.direct[i]! + m.layers[l]!.bounced[12 * i + 5]!);
+        v += k * k * m.variance[l]![i]!;
+      });
+      if (sum > 1e-6) noises.push(Math.sqrt(v) / sum / Math.LN2);
+    }
+    noises.sort((a, b) => a - b);
+    m.noise = noises.length ? noises[noises.length >> 1]! : 0;
+  }
+
+  /** A carried lamp: only its layers, on the small picture. */
+  private async moved(s: Shown, w: Wanted, lamp: string, signal: AbortSignalLike): Promise<void> {
+    const base = [...s.lit.values()].filter((l) => l.layerKeys.length === s.geometry.transport.layers.length);
+    const small = smaller(sizeOf(s, w));
+    const from = base.find((l) => l.width === small.width) ?? base[0];
+    const own = s.geometry.lamps.find((l) => l.id === lamp)?.layers ?? [];
+    if (!from || own.length === 0) return;
+    const light = [...from.light];
+    const m = s.meters;
+    for (const l of own) {
+      await this.load(s);
+      const { hits } = from.sight;
+      const direct = await quickDirect(this.o.tracer, hits, planFor(hits), l, { seed: SEED, signal });
+      const field = await this.layerField(s, l, signal, 2);
+      // The sight's links are those of the whole stage; the carried lamp's own few patches are missing here.
+      const most = from.patchCount * 12;
+      const padded =
+        field.length < most ? Float32Array.from({ length: most }, (_, i) => field[i] ?? 0) : field;
+      light[l] = { direct, bounced: bouncedOf(from.sight, padded) };
+      if (!m) continue;
+      m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal }, 128);
+      m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, field);
+    }
+    const { sums: _sums, ...rest } = from;
+    this.picture(s, { ...rest, light, quality: 'drag', noise: 1 }, w);
+    this.read(s, w);
+  }
+
+  /** All layers of an angle at one size. */
+  private async light(
+    s: Shown,
+    size: { width: number; height: number },
+    quality: QuickQuality,
+    signal: AbortSignalLike,
+  ): Promise<void> {
+    const { transport, view } = s.geometry;
+    const key = keyOf(s, size);
+    let lit = s.lit.get(key);
+    await this.field(s, signal);
+    await this.load(s);
+    const sight =
+      lit?.sight ??
+      (await sightOf(this.o.tracer, view, size.width, size.height, {
+        seed: SEED,
+        signal,
+        ...(size.width < 300 ? { edges: 3, links: 32 } : {}),
+      }));
+    const light: LayerLight[] = [];
+    for (let l = 0; l < transport.layers.length; l++) {
+      const field = await this.layerField(s, l, signal);
+      await this.load(s);
+      const direct = await quickDirect(this.o.tracer, sight.hits, directPlan(sight.hits, quality), l, {
+        seed: SEED,
+        signal,
+      });
+      light.push({ direct, bounced: lit?.light[l]?.bounced ?? bouncedOf(sight, field) });
+    }
+    lit = {
+      key,
+      ...size,
+      sight,
+      patchCount: transport.stage.patchCount,
+      layerKeys: transport.layers.map((x) => x.key),
+      light,
+      quality: quality === STILL ? 'still' : 'drag',
+      paths: 0,
+      noise: 1,
+      xyz: new Float32Array(3 * size.width * size.height),
+    };
+    keep(s.lit, key, lit, 6);
+    s.last = lit;
+  }
+
+  /** A batch of paths more: both halves of the light without bias, and how much they still move. */
+  private async refine(s: Shown, lit: Lit, signal: AbortSignalLike): Promise<void> {
+    await this.load(s);
+    const { hits, gather } = lit.sight;
+    const layers = s.geometry.transport.layers.length;
+    const add = 8;
+    const samples = 4;
+    const turns = lit.paths / add;
+    const direct: LayerLight['direct'][] = [];
+    for (let l = 0; l < layers; l++)
+      direct.push(await this.o.tracer.direct(hits.points, l, { seed: SEED + 31 * turns, signal, samples }));
+    const e = await this.o.tracer.trace(gather.points, { seed: SEED, signal, paths: add, begun: lit.paths });
+    const n = hits.points.count;
+    const g = gather.points.count;
+    lit.sums ??= {
+      bounced: direct.map(() => new Float32Array(12 * g)),
+      variance: direct.map(() => new Float32Array(g)),
+      direct: direct.map(() => new Float32Array(n)),
+      gloss: direct.map(() => new Float32Array(n)),
+    };
+    const share = 1 / (turns + 1);
+    for (let l = 0; l < layers; l++) {
+      mix(lit.sums.bounced[l]!, e.layers[l]!.bounced, share);
+      mix(lit.sums.direct[l]!, direct[l]!.diffuse, share);
+      mix(lit.sums.gloss[l]!, direct[l]!.gloss, share);
+      const v = lit.sums.variance[l]!;
+      for (let i = 0; i < g; i++)
+        v[i] = v[i]! * (1 - share) ** 2 + (e.layers[l]!.variance[i]! || 0) * share ** 2;
+    }
+    lit.paths += add;
+    // The gather points are smoothed over their neighbours before they are shown: noise falls with them.
+    const noises: number[] = [];
+    for (let i = 0; i < g; i += 3) {
+      let sum = 0;
+      let v = 0;
+      s.weighed.weights.layers.forEach((w, l) => {
+        const k = w.white[1];
+        sum += k * (lit.sums!.bounced[l]![12 * i + 5]! + e.layers[l]!.direct.diffuse[i]!);
+        v += k * k * lit.sums!.variance[l]![i]!;
+      });
+      if (sum > 1e-4) noises.push(Math.sqrt(v) / sum / Math.LN2);
+    }
+    noises.sort((a, b) => a - b);
+    lit.noise = noises.length ? noises[noises.length >> 1]! : 0;
+    // Two batches at least before the quick light gives way to the unbiased.
+    if (turns >= 1) {
+      lit.quality = 'paths';
+      lit.light = direct.map((_, l) => ({
+        direct: { diffuse: lit.sums!.direct[l]!, gloss: lit.sums!.gloss[l]! },
+        bounced: smoothed(gather, lit.sums!.bounced[l]!),
+      }));
+    }
+  }
+
+  private picture(s: Shown, lit: Lit, w: Wanted): void {
+    const { stage } = s.geometry.transport;
+    const weights = s.weights;
+    if (lit.light.length !== weights.length) return;
+    compose(stage, lit.sight.hits, lit.sight.gather, lit.light, weights, lit.xyz);
+    const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
+    const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
+    if (w.stops) developStops(lit.xyz, lit.width, exposure, pixels);
+    else develop(lit.xyz, exposure, this.balance(s), pixels);
+    s.last = lit;
+    this.o.say(
+      {
+        kind: 'picture',
+        turn: w.turn,
+        rays: this.rays(),
+        picture: {
+          angle: s.ref.angle,
+          width: lit.width,
+          height: lit.height,
+          pixels,
+          state:
+            lit.quality !== 'paths'
+              ? 'quick'
+              : lit.noise <= SETTLED_PICTURE
+                ? 'settled'
+                : `moving by ${Math.max(0.1, lit.noise).toFixed(1)} stop`,
+          progress: lit.quality === 'paths' ? Math.min(1, (SETTLED_PICTURE / lit.noise) ** 2) : 0,
+        },
+      },
+      [pixels.buffer],
+    );
+  }
+
+  private measured(s: Shown): Measured | undefined {
+    const m = s.meters;
+    if (!m || m.layers.length !== s.geometry.transport.layers.length) return undefined;
+    return {
+      plan: m.plan,
+      layers: m.layers,
+      quick: m.paths === 0,
+      noiseStops: m.paths === 0 ? 0.1 : m.noise,
+    };
+  }
+
+  private balance(s: Shown): WhiteBalance {
+    return balanceOf(s.geometry, s.weighed.weights, this.measured(s)).balance;
+  }
+
+  private read(s: Shown, w: Wanted): void {
+    const measured = this.measured(s);
+    if (!measured) return;
+    const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
+    const { weights, supply, notes } = s.weighed;
+    const hits = s.last?.sight.hits ?? NO_HITS;
+    const reading: AngleReading = readAngle(s.geometry, weights, measured, exposure, hits);
+    const clipped =
+      s.last && w.only === undefined ? clippedParts(hits, s.last.xyz, exposure) : new Map<number, never>();
+    const balanced = balanceOf(s.geometry, weights, measured);
+    let troubles: AngleResult['troubles'] = [];
+    try {
+      troubles = troublesOf({
+        shoot: w.shoot,
+        angle: s.geometry,
+        weights,
+        reading,
+        exposure,
+        clipped,
+        supply,
+      });
+    } catch (error) {
+      this.o.say({ kind: 'failed', turn: w.turn, angle: s.ref.angle, words: `troubles: ${error}` });
+    }
+    const whites: AngleResult['whites'] = {};
+    for (const lamp of s.geometry.lamps) {
+      const sum: [number, number, number] = [0, 0, 0];
+      for (const l of lamp.layers) for (let c = 0; c < 3; c++) sum[c]! += weights.layers[l]!.white[c]!;
+      whites[lamp.id] = sum;
+    }
+    const spared = new Set(
+      troubles.filter((t) => t.kind === 'clipped' && t.meant !== undefined && t.lamp).map((t) => t.lamp!),
+    );
+    const glowStops: AngleResult['glowStops'] = {};
+    for (const [lamp, g] of reading.glow)
+      if (g.luminance > 0) glowStops[lamp] = Math.log2(g.luminance / exposure.greyCdM2);
+    const { balance } = balanced;
+    this.o.say({
+      kind: 'read',
+      turn: w.turn,
+      rays: this.rays(),
+      result: {
+        ref: s.ref,
+        marks: reading.marks,
+        facesSeen: facesSeen(s.geometry, reading),
+        spots: reading.spots,
+        lamps: weights.lamps,
+        glowStops,
+        supply,
+        exposure: {
+          eRefLx: exposure.eRefLx,
+          stop: exposure.stop,
+          clipStops: exposure.response.stopsAboveGrey,
+          floorStops: exposure.response.stopsBelowGrey,
+        },
+        balance: {
+          cctK: balance.cctK,
+          duv: balance.duv,
+          clamped: balance.clamped,
+          matrix: [...balance.matrix],
+        },
+        whites,
+        troubles,
+        savingStop: savingStop(
+          reading,
+          clipped,
+          exposure,
+          { lamps: spared, parts: new Set() },
+          new Set(Object.keys(s.rig.lamps).filter((id) => s.rig.lamps[id]!.practical)),
+        ),
+        quick: measured.quick,
+        noiseStops: measured.noiseStops,
+        notes: [...s.geometry.notes, ...notes, ...balanced.notes],
+      },
+    });
+  }
+}
+
+/** Marks whose face this angle sees: in frame, and not turned more than 110° from the lens. */
+function facesSeen(g: AngleGeometry, reading: AngleReading): string[] {
+  return g.marks
+    .filter((m) => {
+      const seen = reading.seen.get(m.part);
+      if (m.part < 0 || !seen || seen.share < 0.004) return false;
+      const to = (Math.atan2(g.view.eye[1] - m.eyes[1], g.view.eye[0] - m.eyes[0]) * 180) / Math.PI;
+      return Math.abs(wrap(to - m.facingDeg)) < 110;
+    })
+    .map((m) => m.id);
+}
+
+const idOf = (ref: AngleRef) => `${ref.scene}/${ref.angle}`;
+const sizeOf = (s: Shown, w: Wanted) => w.sizes[s.ref.angle] ?? { width: 384, height: 216 };
+const smaller = (size: { width: number; height: number }) => ({
+  width: Math.round(size.width / 2),
+  height: Math.round(size.height / 2),
+});
+const keyOf = (s: Shown, size: { width: number; height: number }) =>
+  `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|${size.width}x${size.height}`;
+
+/** The finest picture there is of the angle as it stands. */
+function bestOf(s: Shown): Lit | undefined {
+  const start = `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|`;
+  let best: Lit | undefined;
+  for (const l of s.lit.values()) if (l.key.startsWith(start) && (!best || l.width > best.width)) best = l;
+  return best;
+}
+
+const dark = (l: LayerWeight): LayerWeight => ({ matrix: l.matrix.map(() => 0), white: [0, 0, 0] });
+
+function mix(mean: Float32Array, add: Float32Array, share: number): void {
+  for (let i = 0; i < mean.length; i++) mean[i]! += (add[i]! - mean[i]!) * share;
+}
+
+function keep<T>(map: Map<string, T>, key: string, value: T, most: number): void {
+  map.delete(key);
+  map.set(key, value);
+  while (map.size > most) map.delete(map.keys().next().value as string);
+}
+
+/** What rays meet, as text: the record without levels, supplies, gels that only colour, and the camera's settings. */
+function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): string {
+  const { supply: _supply, ...place } = shoot.places[rig.scene.place]!;
+  const lamps = Object.entries(rig.lamps).map(([id, l]) => {
+    const { level: _l, on: _on, feed: _f, scrims: _s, batteryWh: _b, number: _n, ...rest } = l;
+    return [id, rest, shoot.kit.lamps[l.head]?.kind];
+  });
+  const { meant: _m, wishes: _w, cheats: _c, camera: _k, name: _a, ...angle } = rig.angle;
+  const card = rig.camera.whiteBalance.kind === 'read' ? rig.camera.whiteBalance : undefined;
+  return JSON.stringify([ref, place, lamps, angle, rig.flags, rig.scene.marks, rig.scene.spots, card]);
+}
+
+const NO_HITS: Hits = {
+  width: 1,
+  height: 1,
+  points: {
+    count: 0,
+    position: new Float32Array(0),
+    faceNormal: new Float32Array(0),
+    normal: new Float32Array(0),
+    toEye: new Float32Array(0),
+    material: new Uint16Array(0),
+    patch: new Uint32Array(0),
+  },
+  pixelStart: new Uint32Array(2),
+  weight: new Float32Array(0),
+  part: new Uint16Array(0),
+  depth: new Float32Array(0),
+  glow: { pixel: new Uint32Array(0), layer: new Uint16Array(0), luminance: new Float32Array(0) },
+};
+
+const plans = new WeakMap<Hits, DirectPlan>();
+function planFor(hits: Hits): DirectPlan {
+  let plan = plans.get(hits);
+  if (!plan) {
+    plan = directPlan(hits, DRAG);
+    plans.set(hits, plan);
+  }
+  return plan;
+}

@@ -1,0 +1,241 @@
+/** From what the light said to what the screen shows: rulers, rows, cells, sentences. Pure. */
+import { kindOf } from '../setup/lamps.ts';
+import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import type { AngleResult } from './messages.ts';
+import type { RulerMark } from './Ruler.tsx';
+
+/** Stops with sign and a true minus. */
+export const signed = (v: number, digits = 1): string => {
+  const t = Math.abs(v).toFixed(digits);
+  return Number(t) === 0 ? '0' : `${v > 0 ? '+' : '−'}${t}`;
+};
+export const lux = (v: number): string =>
+  v >= 100 ? Math.round(v).toLocaleString('en').replace(',', ' ') : v >= 10 ? v.toFixed(0) : v.toFixed(1);
+/** Half-width of a band as one says it. */
+export const band = (v: number): string => `±${v.toFixed(1)}`;
+export const ratioWords = (n: number): string => `${n >= 10 ? Math.round(n) : n.toFixed(1)}:1`;
+
+export function rulerOf(shoot: Shoot, r: AngleResult): RulerMark[] {
+  const rig = rigFor(shoot, r.ref);
+  const out: RulerMark[] = [];
+  for (const id of r.facesSeen) {
+    const m = r.marks.find((x) => x.mark === id);
+    if (!m || m.litOverGreyStops === undefined || m.shadeOverGreyStops === undefined) continue;
+    const wish = rig.angle.wishes.find((w) => w.mark === id && w.reading === 'ratioStops');
+    out.push({
+      kind: 'face',
+      id,
+      fromStops: m.shadeOverGreyStops,
+      toStops: m.litOverGreyStops,
+      bandStops: m.bandStops,
+      says: m.ratio === undefined ? '' : ratioWords(m.ratio),
+      ...(wish ? { want: ratioWords(2 ** wish.target) } : {}),
+      ...(wish ? { wish: { fromStops: m.litOverGreyStops - wish.target, toStops: m.litOverGreyStops } } : {}),
+    });
+  }
+  for (const s of r.spots) {
+    if (!s.seen || s.overGreyStops === undefined) continue;
+    const spot = rig.scene.spots[s.spot]!;
+    out.push({
+      kind: s.kind === 'window' ? 'glass' : 'wall',
+      id: s.spot,
+      words: spot.kind === 'thing' ? spot.name : spot.kind,
+      stops: s.overGreyStops,
+    });
+  }
+  for (const [lamp, stops] of Object.entries(r.glowStops))
+    out.push({ kind: 'shining', id: lamp, words: rig.lamps[lamp]?.number ?? lamp, stops });
+  return out;
+}
+
+export interface Cell {
+  angle: string;
+  /** What the light does: italic. */
+  job: string;
+  stops: string;
+  says: string;
+  cheats: boolean;
+  /** 0 none, 1 note, 2 or more: its turned corner. */
+  trouble: number;
+  on: boolean;
+}
+export interface Row {
+  id: string;
+  identity: number;
+  number: string;
+  words: string;
+  beam: string;
+  on: boolean;
+  level: number;
+  heightM: number;
+  gives: string;
+  givesOn: string;
+  band: string;
+  warmth: string;
+  volts: string;
+  cells: Cell[];
+  cheats: { angle: string; words: string }[];
+}
+
+const SHEETS: Record<string, string> = {
+  'half-cto': 'half CTO',
+  'full-cto': 'full CTO',
+  'half-ctb': 'half CTB',
+  'full-ctb': 'full CTB',
+};
+
+export function rowsOf(shoot: Shoot, angles: AngleRef[], results: Record<string, AngleResult>): Row[] {
+  const scene = shoot.scenes[angles[0]?.scene ?? '']!;
+  return Object.entries(scene.rig.lamps).map(([id, l], i): Row => {
+    const head = shoot.kit.lamps[l.head];
+    const kind = kindOf(head);
+    const cells = angles.map((a) => cellOf(shoot, a, results[a.angle], id));
+    // Alone, on the mark that it lights most.
+    let best: { mark: string; over: number; bandStops: number } | undefined;
+    let weight: AngleResult['lamps'][number] | undefined;
+    for (const a of angles)
+      for (const m of results[a.angle]?.marks ?? []) {
+        weight ??= results[a.angle]?.lamps.find((w) => w.id === id);
+        const on = m.lamps.find((x) => x.lamp === id);
+        if (
+          on &&
+          on.directLx > 0 &&
+          (!best || on.overStops > best.over) &&
+          !rigFor(shoot, a).cheated.includes(id)
+        )
+          best = {
+            mark: m.mark,
+            over: on.overStops,
+            bandStops: 1.645 * Math.hypot(weight?.kindSigmaStops ?? 0, weight?.headSigmaStops ?? 0, 0.06),
+          };
+      }
+    const beam = [
+      ...l.scrims.map((s) => `${s} scrim`),
+      ...l.sheets.map((s) => SHEETS[s] ?? s.replaceAll('-', ' ')),
+    ].join(', ');
+    return {
+      id,
+      identity: i + 1,
+      number: l.number,
+      words: l.words ?? kind?.words ?? l.head,
+      beam: beam || 'bare',
+      on: l.on,
+      level: l.level,
+      heightM: l.at[2],
+      gives: best ? signed(best.over) : '—',
+      givesOn: best?.mark ?? '',
+      band: best ? band(best.bandStops) : '',
+      warmth: weight ? `${Math.round(weight.outCctK / 10) * 10} K` : '',
+      volts: weight?.volts === undefined ? '' : `${weight.volts.toFixed(1)} V`,
+      cells,
+      cheats: angles.flatMap((a) => {
+        const cheat = scene.angles[a.angle]!.cheats[id];
+        return cheat ? [{ angle: a.angle, words: cheatWords(l, cheat) }] : [];
+      }),
+    };
+  });
+}
+
+/** Only what differs from the rig. */
+function cheatWords(rig: { at: readonly number[]; number: string }, cheat: Record<string, unknown>): string {
+  const parts: string[] = [];
+  if (cheat.on === false) parts.push('out');
+  if (cheat.on === true) parts.push('on');
+  if (Array.isArray(cheat.at)) {
+    const d = (cheat.at as number[]).map((v, k) => v - rig.at[k]!);
+    const flat = Math.hypot(d[0]!, d[1]!);
+    if (flat > 0.004) parts.push(`moved ${flat.toFixed(2)} m ${compass(d[0]!, d[1]!)}`);
+    if (Math.abs(d[2]!) > 0.004)
+      parts.push(`${Math.abs(d[2]!).toFixed(2)} m ${d[2]! > 0 ? 'higher' : 'lower'}`);
+  }
+  if (cheat.aim) parts.push('aimed elsewhere');
+  if (typeof cheat.level === 'number') parts.push(`burns ${Math.round(cheat.level * 100)} %`);
+  if (typeof cheat.focus === 'number') parts.push(`focus ${Math.round(cheat.focus * 100)} %`);
+  if (Array.isArray(cheat.sheets)) parts.push(cheat.sheets.join(', ') || 'no sheets');
+  if (Array.isArray(cheat.scrims)) parts.push(cheat.scrims.join(', ') || 'no scrims');
+  if (cheat.support) parts.push('held otherwise');
+  return parts.join(', ') || 'differs';
+}
+const compass = (dx: number, dy: number): string =>
+  ['east', 'north-east', 'north', 'north-west', 'west', 'south-west', 'south', 'south-east'][
+    (Math.round((Math.atan2(dy, dx) / Math.PI) * 4) + 8) % 8
+  ]!;
+
+export const clockWord = (clock: number): string => {
+  const h = Math.round(clock) % 12;
+  return `${h === 0 ? 12 : h} o’clock`;
+};
+
+function cellOf(shoot: Shoot, ref: AngleRef, r: AngleResult | undefined, lamp: string): Cell {
+  const rig = rigFor(shoot, ref);
+  const l = rig.lamps[lamp]!;
+  const base = { angle: ref.angle, cheats: rig.cheated.includes(lamp), on: l.on };
+  if (!l.on)
+    return { ...base, job: 'out', stops: '', says: `Lamp ${l.number} is out in ${ref.angle}`, trouble: 0 };
+  if (!r)
+    return {
+      ...base,
+      job: '',
+      stops: '',
+      says: `Lamp ${l.number} in ${ref.angle}: not read yet`,
+      trouble: 0,
+    };
+  const troubles = r.troubles.filter((t) => t.lamp === lamp && t.meant === undefined);
+  const worst = Math.max(0, ...troubles.map((t) => t.severity));
+  const marks = r.marks.filter((m) => (r.facesSeen.length ? r.facesSeen.includes(m.mark) : true));
+  const jobs = marks
+    .map((m) => ({ m, on: m.lamps.find((x) => x.lamp === lamp) }))
+    .filter((x) => x.on && x.on.role !== 'none');
+  const order = ['key', 'fill', 'kicker', 'back', 'top', 'under', 'background', 'practical'];
+  jobs.sort((a, b) => order.indexOf(a.on!.role) - order.indexOf(b.on!.role));
+  const first = jobs[0];
+  const glow = r.glowStops[lamp] !== undefined;
+  if (!first) {
+    const job = troubles.some((t) => t.kind === 'flare') ? 'flare' : glow ? 'in shot' : 'rests';
+    return {
+      ...base,
+      job,
+      stops: '',
+      says: `Lamp ${l.number} in ${ref.angle}: ${job}. ${troubles.map((t) => t.says).join(' ')}`,
+      trouble: worst,
+    };
+  }
+  const same = jobs.filter((j) => j.on!.role === first.on!.role);
+  const on = first.on!;
+  const whom = marks.length > 1 ? ` ${same.map((j) => j.m.mark).join(', ')}` : '';
+  return {
+    ...base,
+    job: `${on.role}${whom}`,
+    stops: on.role === 'background' || on.role === 'practical' ? '' : signed(on.overStops),
+    says: `Lamp ${l.number} in ${ref.angle}: ${jobs
+      .map(
+        (j) =>
+          `${j.on!.role} on ${j.m.mark}, ${signed(j.on!.overStops)} stops, plus or minus ${j.m.bandStops.toFixed(1)}, not metered; ${clockWord(j.on!.clock)}, ${Math.round(j.on!.elevationDeg)} degrees up`,
+      )
+      .join('; ')}. ${troubles.map((t) => t.says).join(' ')}`,
+    trouble: worst,
+  };
+}
+
+/** How many troubles stand unmeant that must be looked at. */
+export const countTroubles = (results: Record<string, AngleResult>): number =>
+  Object.values(results).reduce(
+    (n, r) =>
+      n + r.troubles.filter((t) => t.meant === undefined && t.severity >= 2 && isOfAngle(t.kind)).length,
+    supplyTroubles(results).filter((t) => t.severity >= 2).length,
+  );
+export const isOfAngle = (kind: string): boolean =>
+  !['circuit-over', 'plug-over', 'lead-over', 'long-load', 'power-not-checked'].includes(kind);
+/** What the supply says, once, whichever angle it came from. */
+export function supplyTroubles(results: Record<string, AngleResult>) {
+  const seen = new Map<string, AngleResult['troubles'][number]>();
+  for (const r of Object.values(results))
+    for (const t of r.troubles)
+      if (!isOfAngle(t.kind)) {
+        const key = `${t.kind}|${t.subject}|${t.lamp}`;
+        const had = seen.get(key);
+        if (!had || had.severity < t.severity) seen.set(key, t);
+      }
+  return [...seen.values()].sort((a, b) => b.severity - a.severity);
+}
