@@ -202,6 +202,8 @@ export const KitThing = z.looseObject({
   sizeM: z.tuple([positiveM('width'), positiveM('height')]).optional(),
   heightM: z.tuple([positiveM('lowest'), positiveM('highest')]).optional(),
   footM: positiveM('radius of the foot').optional(),
+  holdsKg: z.number().gt(0).max(5000).optional().describe('what it carries, as told'),
+  ways: z.number().int().min(1).max(20).optional().describe('sockets of a multiway'),
 });
 export const Kit = z.looseObject({
   lamps: byId(KitLamp),
