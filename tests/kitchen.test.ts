@@ -56,8 +56,22 @@ test('roles: each key from the far side, each the other’s back light, the pend
     expect(lampAt(s[angle]!, 'A', 'L3').role).toBe('kicker');
     expect(lampAt(s[angle]!, 'A', 'P1').role).toBe('fill');
   }
-  expect(lampAt(s.SK!, 'C', 'L3').role).toBe('key');
+  // By hand only the moon was reckoned on C; but 1 and 2 stand close beside her: 357 and 179 lx from the sides.
+  expect(lampAt(s.SK!, 'C', 'L2').role).toBe('key');
+  expect(lampAt(s.SK!, 'C', 'L2').directLx).toBeGreaterThan(5 * lampAt(s.SK!, 'C', 'L3').directLx);
 });
+
+test('with 1 and 2 out at the sink the moon is her key', async () => {
+  let dark = shoot;
+  for (const lamp of ['L1', 'L2'])
+    dark = applyEdit(dark, {
+      edit: 'switchLamp',
+      args: { scene: 'rent', angle: 'SK', lamp, on: false },
+    }).shoot;
+  const d = (await surveyed(dark, ['SK'])).SK!;
+  expect(lampAt(d, 'C', 'L3').role).toBe('key');
+  expect(troubleOf(d, 'flare')).toBeUndefined();
+}, 60_000);
 
 test('fill: what comes by way of the room is of the order of the key’s quarter', () => {
   for (const [angle, mark] of [

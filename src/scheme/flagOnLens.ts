@@ -3,7 +3,7 @@ import { add, distance, dot, normalize, scale, sub, type Vec3 } from '../maths/v
 import { onFrame } from '../setup/view.ts';
 import type { View } from '../transport/scene.ts';
 
-/** Front glass of a usual lens and the hood that clears its picture [CAM-HOOD; judgement for the sizes]. */
+/** Front glass of a usual lens and the hood that clears its picture [CHECKS-CAMERA §5; judgement for the sizes]. */
 export const GLASS_RADIUS_M = 0.04;
 export const HOOD_LENGTH_M = 0.12;
 
@@ -29,7 +29,7 @@ const SIZES_M = [0.1, 0.15, 0.2, 0.25, 0.3, 0.45, 0.6, 0.9, 1.2];
 
 /**
  * A square flag on the line from lamp to lens: edge W = A + (S − A) x / D shades the glass of diameter A
- * from a lamp of size S at distance D when it hangs x from the lens [CAM-HOOD]. Chosen: the smallest x that
+ * from a lamp of size S at distance D when it hangs x from the lens [CHECKS-CAMERA §5]. Chosen: the smallest x that
  * stays clear of the frame and of what `blocks` says is in the way of (a lamp's line to a face, a head).
  */
 export function lensFlag(

@@ -136,7 +136,7 @@ export function networkOf(
   };
 }
 
-/** Current-carrying capacity planned for fixed wiring of this size, A [CP]; ordinary house circuits. */
+/** Current-carrying capacity planned for fixed wiring of this size, A (common practice, no source); ordinary house circuits. */
 const fixedCableA = (mm2: number): number | undefined =>
   mm2 >= 10 ? 50 : mm2 >= 6 ? 38 : mm2 >= 4 ? 32 : mm2 >= 2.5 ? 20 : mm2 >= 1.5 ? 16 : 10;
 

@@ -7,7 +7,7 @@ import { diffusionById, scrimById, stackDiffusion } from '../light/diffusion.ts'
 import { gelById } from '../light/gels.ts';
 import { DEG } from '../maths/vec3.ts';
 
-/** Full angle over which a sheet scatters, degrees; judgement from the grades' spread in words [CAMERA-6.1]. */
+/** Full angle over which a sheet scatters, degrees; judgement from the grades' spread in words [CHECKS-CAMERA §6.1]. */
 const SCATTER_DEG: Record<string, number> = {
   'light-light-frost': 12,
   'light-frost': 20,

@@ -3,7 +3,7 @@ import { add, cross, dot, length, normalize, scale, sub, type Vec3 } from '../ma
 import type { Angle } from '../shoot/schema.ts';
 import type { View } from '../transport/scene.ts';
 
-/** A level camera (no roll) at the angle's lens. Angles of view by focal length and sensor [CAM-FOV]. */
+/** A level camera (no roll) at the angle's lens. Angles of view by focal length and sensor [CHECKS-CAMERA §3.1]. */
 export function viewOf(angle: Pick<Angle, 'at' | 'lookAt' | 'focalMm' | 'sensorMm'>): View {
   const forward = normalize(sub(angle.lookAt, angle.at));
   const steep = Math.abs(forward[2]) > 0.9999;

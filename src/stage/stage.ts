@@ -92,15 +92,7 @@ export interface Stage {
   stillKey: string;
 }
 
-export type FacePoint =
-  | 'forehead'
-  | 'cheekL'
-  | 'cheekR'
-  | 'noseTip'
-  | 'chin'
-  | 'eyeL'
-  | 'eyeR'
-  | 'throat';
+export type FacePoint = 'forehead' | 'cheekL' | 'cheekR' | 'noseTip' | 'chin' | 'eyeL' | 'eyeR' | 'throat';
 
 /** Positions and outward unit normals of named points on one face; L and R are the person's own. */
 export type FacePoints = Record<FacePoint, { position: Vec3; normal: Vec3 }> & {
