@@ -46,7 +46,10 @@ export const effortOptions = (c: Command): Command =>
 
 /** And of every one that reads meters. */
 export const readingOptions = (c: Command): Command =>
-  effortOptions(c).option('--quick', 'in a few seconds, from fewer rays (within a quarter of a stop, mostly)');
+  effortOptions(c).option(
+    '--quick',
+    'in a few seconds, from fewer rays (within a quarter of a stop, mostly)',
+  );
 
 /** Reads a number between two bounds, both included. */
 export const numberWithin = (least: number, most: number) => (text: string) => {

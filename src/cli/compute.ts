@@ -20,8 +20,7 @@ export const TRACERS: Readonly<Record<string, () => Promise<Tracer>>> = {
 /** Does something with a tracer, and lets it go afterwards. */
 export async function withTracer<T>(name: string, use: (tracer: Tracer) => Promise<T>): Promise<T> {
   const make = Object.hasOwn(TRACERS, name) ? TRACERS[name] : undefined;
-  if (!make)
-    throw new BadUse([`There is no tracer ${name}. Tracers: ${Object.keys(TRACERS).join(', ')}.`]);
+  if (!make) throw new BadUse([`There is no tracer ${name}. Tracers: ${Object.keys(TRACERS).join(', ')}.`]);
   const tracer = await make();
   try {
     return await use(tracer);

@@ -1,58 +1,99 @@
 /** `rushlight page`: program and shoot in one file. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { escapeHtml, onePageHtml } from '../book/onePage.ts';
-import { anglesOf, rigFor } from '../shoot/rigFor.ts';
+import { onePageHtml } from '../book/onePage.ts';
+import { DARK, planSvg } from '../book/planSvg.ts';
+import { STILL_STYLE, type StillAngle, type StillPower, stillHtml } from '../book/still.ts';
+import { drawPlan } from '../drawing/plan.ts';
+import { anglesOf } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { buildIfStale, dist } from './build.ts';
-import { command } from './command.ts';
+import { command, type Effort, effortOptions } from './command.ts';
+import { powerOf, type Surveyed, surveys } from './compute.ts';
 import { writeWhole } from './files.ts';
+import { writePng } from './png.ts';
+import { progress } from './progress.ts';
 import { readShoot } from './shoot.ts';
-import { figure } from './table.ts';
 
-const STYLE = `body{margin:16px;background:#191918;color:#ded8cb;font:16px/1.45 system-ui,sans-serif}
-h1{font-size:24px}h2{font-size:18px;margin:24px 0 4px}table{border-collapse:collapse}
-td,th{padding:3px 12px 3px 0;text-align:left;font-variant-numeric:tabular-nums}
-th{font-weight:normal;color:#aca598}td.n,th.n{text-align:right}`;
+/** One angle for the page: the quick picture as the camera would show it, the plan, the readings. */
+async function stillAngle(shoot: Shoot, { ref, survey }: Surveyed): Promise<StillAngle> {
+  const { develop } = await import('../setup/develop.ts');
+  const { outlinesOf, planFacts } = await import('../scheme/planFacts.ts');
+  const { angleTold } = await import('../scheme/told.ts');
+  const { width, height } = survey.hits;
+  const rgba = new Uint8ClampedArray(4 * width * height);
+  develop(survey.xyz, survey.exposure, survey.balance, rgba);
+  const rgb = new Uint8Array(3 * width * height);
+  for (let i = 0, o = 0; i < rgba.length; i += 4, o += 3) rgb.set(rgba.subarray(i, i + 3), o);
+  const troubled = new Set(
+    survey.troubles.flatMap((t) => (t.meant === undefined && t.severity > 0 && t.lamp ? [t.lamp] : [])),
+  );
+  const whites = Object.fromEntries(
+    survey.angle.lamps.map((l) => [l.id, survey.weights.layers[l.layers[0]!]?.white]),
+  );
+  const facts = planFacts(
+    shoot,
+    ref,
+    { whites, balance: survey.balance },
+    troubled,
+    outlinesOf(survey.angle.transport.stage),
+  );
+  return {
+    told: angleTold(ref, survey),
+    picture: `data:image/png;base64,${writePng(width, height, rgb).toString('base64')}`,
+    pictureSize: { width, height },
+    plan: planSvg(drawPlan(facts), { widthPx: 600, paint: DARK, label: `Plan, ${ref.scene} ${ref.angle}` }),
+  };
+}
 
-/** What can be read before any script runs: each angle's rig as it stands, from the document itself. */
-export function stillHtml(shoot: Shoot): string {
-  const e = escapeHtml;
-  const angles = anglesOf(shoot).map((ref) => {
-    const { scene, angle, lamps, cheated } = rigFor(shoot, ref);
-    const rows = Object.entries(lamps).map(
-      ([id, lamp]) =>
-        `<tr><td>${e(lamp.number)}</td><td>${e(lamp.words ?? shoot.kit.lamps[lamp.head]?.words ?? shoot.kit.lamps[lamp.head]?.kind ?? lamp.head)}</td>` +
-        `<td class="n">${lamp.on ? figure(100 * lamp.level, 0) : 'out'}</td>` +
-        lamp.at.map((x) => `<td class="n">${figure(x, 2)}</td>`).join('') +
-        `<td>${e(lamp.sheets.join(' + '))}${cheated.includes(id) ? ' <i>cheats</i>' : ''}</td></tr>`,
-    );
-    return `<h2>${e(scene.name)} · ${e(angle.name)}</h2>
-<table><tr><th></th><th>lamp</th><th class="n">burns %</th><th class="n">east m</th><th class="n">north m</th><th class="n">high m</th><th>in the beam</th></tr>
-${rows.join('\n')}</table>`;
-  });
-  return `<main><h1>${e(shoot.title)}</h1>${angles.join('\n')}</main>`;
+/** The supply of every scene, angles in which it is the same together. */
+async function stillPower(shoot: Shoot, found: readonly Surveyed[]): Promise<StillPower[]> {
+  const { powerTold } = await import('../scheme/told.ts');
+  const sheets = new Map<string, { scene: string; angles: string[]; told: StillPower['told'] }>();
+  for (const { ref, survey } of found) {
+    const told = powerTold(survey.supply, survey.weights.lamps);
+    const key = JSON.stringify([ref.scene, told]);
+    const sheet = sheets.get(key) ?? { scene: ref.scene, angles: [], told };
+    sheet.angles.push(ref.angle);
+    sheets.set(key, sheet);
+  }
+  return Promise.all(
+    [...sheets.values()].map(async (sheet) => {
+      const { cautions, uncounted } = await powerOf(shoot, { scene: sheet.scene, angle: sheet.angles[0] });
+      const told = { ...sheet.told, notChecked: [...uncounted, ...sheet.told.notChecked] };
+      return { ...sheet, told, cautions };
+    }),
+  );
 }
 
 export async function run(args: readonly string[]): Promise<number> {
-  const parsed = command('page', 'Program and shoot in one HTML file that needs no server and no network.', [
-    'rushlight page kitchen.json --out kitchen.html',
-  ])
-    .argument('<file>', 'a shoot')
-    .requiredOption('--out <file>', 'where the page goes')
-    .parse(args as string[], { from: 'user' });
-  const { out } = parsed.opts<{ out: string }>();
+  const parsed = effortOptions(
+    command('page', 'Program and shoot in one HTML file that needs no server and no network.', [
+      'rushlight page kitchen.json --out kitchen.html',
+    ])
+      .argument('<file>', 'a shoot')
+      .requiredOption('--out <file>', 'where the page goes'),
+  ).parse(args as string[], { from: 'user' });
+  const o = parsed.opts<{ out: string } & Effort>();
   const { shoot, text } = await readShoot(parsed.args[0]!);
   await buildIfStale((line) => process.stderr.write(`${line}\n`));
   const script = readFileSync(join(dist, 'onefile.js'), 'utf8');
+  const bar = progress('Page');
+  let found: Surveyed[];
+  try {
+    found = await surveys(shoot, anglesOf(shoot), { ...o, quick: true }, bar.at);
+  } finally {
+    bar.end();
+  }
+  const angles = await Promise.all(found.map((at) => stillAngle(shoot, at)));
   const html = onePageHtml({
     title: shoot.title,
     script,
     shoot: text,
-    still: stillHtml(shoot),
-    style: STYLE,
+    still: stillHtml(shoot, angles, await stillPower(shoot, found), { quick: true }),
+    style: STILL_STYLE,
   });
-  writeWhole(out, html);
-  process.stderr.write(`Written: ${out} (${(Buffer.byteLength(html) / 1e6).toFixed(1)} MB)\n`);
+  writeWhole(o.out, html);
+  process.stderr.write(`Written: ${o.out} (${(Buffer.byteLength(html) / 1e6).toFixed(1)} MB)\n`);
   return 0;
 }

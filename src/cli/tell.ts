@@ -137,9 +137,7 @@ export async function run(args: readonly string[]): Promise<number> {
       .option('--footcandles', 'light in foot-candles (default: as the shoot says)')
       .option('--json', 'as data'),
   ).parse(args as string[], { from: 'user' });
-  const o = parsed.opts<
-    { scene?: string; angle?: string; footcandles?: boolean; json?: boolean } & Effort
-  >();
+  const o = parsed.opts<{ scene?: string; angle?: string; footcandles?: boolean; json?: boolean } & Effort>();
   const { shoot } = await readShoot(parsed.args[0]!);
   const asked = anglesAsked(shoot, o.scene, o.angle);
   const bar = progress('Reading');
