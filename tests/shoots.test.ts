@@ -5,6 +5,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { axisCd } from '../src/light/beam.ts';
+import { beamOfLamp, kitLampById } from '../src/light/kitlamps.ts';
 import { openShoot } from '../src/shoot/file.ts';
 import { rigFor } from '../src/shoot/rigFor.ts';
 import type { Angle, Place, Scene, Shoot } from '../src/shoot/schema.ts';
@@ -57,6 +59,8 @@ interface Hand {
   offOwnAxisOfLens: [string, string, number][];
   inPicture: [string, string, number, number][];
   offLensAxis: [string, string, number][];
+  /** Before any sheet, dimmed and focused as set: candela on the axis, half the last digit. */
+  candela: Record<string, [number, number]>;
   bodies: Record<string, Record<string, number[] | number>>;
   supply: { ratingA: number; sockets: Record<string, number[]> };
 }
@@ -111,7 +115,12 @@ for (const name of ['kitchen', 'slack-water']) {
     expect([place.outline[2]![0], place.outline[2]![1], place.ceilingM]).toEqual(h.sizeM);
     expect(Object.keys(scene.rig.lamps)).toEqual(Object.keys(h.lamps));
     for (const [id, l] of Object.entries(h.lamps)) {
-      expect(scene.rig.lamps[id]!.at).toEqual(l.at);
+      const lamp = scene.rig.lamps[id]!;
+      expect(lamp.at).toEqual(l.at);
+      // The pendant hangs straight down and the tube is upright; all others aim where the light is wanted.
+      if (id === 'P1')
+        expect([0, 1].every((i) => lamp.aim[i] === lamp.at[i]) || lamp.aim[2] === lamp.at[2]).toBe(true);
+      else expect(lamp.aim).toEqual(spotOrEyes(scene, l.aimedAt));
       const to = less(spotOrEyes(scene, l.aimedAt), l.at);
       const d = long(to);
       near(d, l.distanceM, 0.0005, `${id}, metres`);
@@ -182,6 +191,14 @@ for (const name of ['kitchen', 'slack-water']) {
       const [x, y, z] = seenFrom(scene.angles[angle]!, scene.rig.lamps[lamp]!.at) as [number, number, number];
       near(Math.atan2(x, z) * DEG, right, 0.05, `${lamp} right in ${angle}`);
       near(Math.atan2(y, z) * DEG, up, 0.05, `${lamp} up in ${angle}`);
+    }
+  });
+
+  test(`${name}: heads, focus and dimmers are set to the candela that were reckoned with`, () => {
+    for (const [id, [cd, step]] of Object.entries(h.candela)) {
+      const lamp = scene.rig.lamps[id]!;
+      const beam = beamOfLamp(kitLampById(shoot.kit.lamps[lamp.head]!.kind)!, lamp.focus);
+      near(axisCd(beam) * lamp.level, cd, step, `${id}, candela`);
     }
   });
 
