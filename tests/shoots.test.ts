@@ -202,6 +202,22 @@ for (const name of ['kitchen', 'slack-water']) {
     }
   });
 
+  test(`${name}: everything that stands in the room is inside it, with nothing half in another thing`, () => {
+    const boxes = Object.entries(place.furniture).map(([id, f]) => ({
+      id,
+      lo: [f.at[0] - f.sizeM[0] / 2, f.at[1] - f.sizeM[1] / 2, f.at[2]],
+      hi: [f.at[0] + f.sizeM[0] / 2, f.at[1] + f.sizeM[1] / 2, f.at[2] + f.sizeM[2]],
+    }));
+    for (const b of boxes)
+      for (const i of [0, 1, 2])
+        expect(b.lo[i]! > -1e-9 && b.hi[i]! < h.sizeM[i]! + 1e-9, `${b.id} inside`).toBe(true);
+    for (const [n, a] of boxes.entries())
+      for (const b of boxes.slice(n + 1)) {
+        const deep = Math.min(...[0, 1, 2].map((i) => Math.min(a.hi[i]! - b.lo[i]!, b.hi[i]! - a.lo[i]!)));
+        expect(deep, `${a.id} in ${b.id}`).toBeLessThan(0.011);
+      }
+  });
+
   test(`${name}: things and sockets have the places they were given`, () => {
     for (const [id, b] of Object.entries(h.bodies)) {
       const f = place.furniture[id]!;

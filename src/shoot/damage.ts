@@ -42,6 +42,28 @@ export function damage(text: string, error: unknown): string[] {
   ];
 }
 
+/**
+ * A key that stands twice in one group of text that parses, and the line of the second: a reader would silently
+ * lose the first. Undefined: none.
+ */
+export function twiceNamed(text: string): { key: string; line: number } | undefined {
+  const word = /"(?:[^"\\]|\\.)*"(\s*:)?|[{}[\]]/g;
+  const open: (Set<string> | undefined)[] = [];
+  for (const found of text.matchAll(word)) {
+    const w = found[0];
+    if (w === '{') open.push(new Set());
+    else if (w === '[') open.push(undefined);
+    else if (w === '}' || w === ']') open.pop();
+    else if (found[1] !== undefined) {
+      const key = JSON.parse(w.slice(0, w.length - found[1].length)) as string;
+      const names = open.at(-1);
+      if (names?.has(key)) return { key, line: text.slice(0, found.index).split('\n').length };
+      names?.add(key);
+    }
+  }
+  return undefined;
+}
+
 /** Names that plain objects have of themselves; a file that uses one as a key could reach into the program. */
 const OWN_NAMES = new Set(Object.getOwnPropertyNames(Object.prototype).concat('prototype'));
 

@@ -208,7 +208,7 @@ test('every edit can be made, steps back whole, and leaves a shoot whose file op
         expect(again.ok ? [] : again.message, JSON.stringify({ name, a })).toEqual([]);
         if (again.ok) expect(again.shoot).toEqual(JSON.parse(JSON.stringify(e.shoot)));
       }),
-      { numRuns: 25 },
+      { numRuns: 14 },
     );
     expect(made, `${name} was never made`).toBeGreaterThan(0);
   }

@@ -1,7 +1,7 @@
 /**
  * Named edits: everything that changes a shoot, as data. An edit checks its arguments, changes a draft, and
- * says in words what it did; it yields patches forward and back. An edit that would leave the shoot pointing at
- * nothing, or that its own file could not be opened with, is refused.
+ * says in words what it did; it yields patches forward and back. An edit after which the shoot's own file could not
+ * be opened is refused.
  */
 import { applyPatches, enablePatches, type Patch, produceWithPatches } from 'immer';
 import { sentence } from './complaint.ts';
@@ -9,7 +9,7 @@ import { ANGLE_EDITS } from './editAngles.ts';
 import { EditError, type EditKind } from './editing.ts';
 import { LAMP_EDITS } from './editLamps.ts';
 import { PLACE_EDITS } from './editPlace.ts';
-import { dangling } from './references.ts';
+import { faults } from './references.ts';
 import type { Shoot } from './schema.ts';
 
 export { EditError } from './editing.ts';
@@ -43,9 +43,9 @@ export function applyEdit(shoot: Shoot, edit: Edit): Edited {
     says = found.apply(draft as Shoot, args.data);
   });
   // Refuse what would lead nowhere (what led nowhere before is not this edit's fault).
-  const broken = dangling(next);
+  const broken = faults(next);
   if (broken.length) {
-    const before = new Set(dangling(shoot));
+    const before = new Set(faults(shoot));
     const fault = broken.find((b) => !before.has(b));
     if (fault !== undefined) throw new EditError(`${edit.edit} cannot be done. ${fault}`);
   }

@@ -54,6 +54,9 @@ test('what is wrong, where, and what to do', () => {
   expect(message('')).toMatch(/empty/);
   expect(message(text.slice(0, 3000))).toMatch(/stops in the middle, at line \d+[\s\S]*earlier copy/);
   expect(message(text.replace('"level": 1,', '"level": one,'))).toMatch(/damaged at line \d+/);
+  expect(message(text.replace('"L2": {', '"L1": {'))).toMatch(
+    /“L1” stands twice in one group, the second time at line \d+/,
+  );
   expect(message('[1,2]')).toMatch(/not a shoot/);
   expect(message('{"format":"x"}')).toMatch(/does not say that it is a shoot/);
   expect(message(`${'['.repeat(100_000)}`)).toMatch(/levels deep/);
@@ -105,6 +108,34 @@ test.each([
   ['the kit has no head toString', ['scenes', 'rent', 'rig', 'lamps', 'L1', 'head'], 'toString'],
   ['the rig has no multiway M9', ['scenes', 'rent', 'rig', 'lamps', 'L2', 'feed', 'via'], 'M9'],
   ['is on socket K1, not K2', ['scenes', 'rent', 'rig', 'lamps', 'L2', 'feed', 'socket'], 'K2'],
+  ['lamp L1: it aims at itself', ['scenes', 'rent', 'rig', 'lamps', 'L1', 'aim'], [3.85, 3.05, 2.2]],
+  [
+    'lamp L1 aims at itself there',
+    ['scenes', 'rent', 'angles', 'OA', 'cheats'],
+    { L1: { at: [1.75, 1.6, 1.2] } },
+  ],
+  ['the lens looks at itself', ['scenes', 'rent', 'angles', 'OA', 'lookAt'], [3.8, 1, 1.3]],
+  ['its normal has no direction', ['scenes', 'rent', 'spots', 'table', 'normal'], [0, 0, 0]],
+  [
+    'outline runs clockwise',
+    ['places', 'kitchen', 'outline'],
+    [
+      [0, 0],
+      [0, 3.4],
+      [4.2, 3.4],
+      [4.2, 0],
+    ],
+  ],
+  [
+    'encloses no floor',
+    ['places', 'kitchen', 'outline'],
+    [
+      [0, 0],
+      [4, 0],
+      [2, 0],
+    ],
+  ],
+  ['ends (1 m) before it begins (2.3 m)', ['places', 'kitchen', 'openings', 'door', 'toM'], 1],
   ['has 1 facing, it asks for number 3', ['scenes', 'rent', 'angles', 'OA', 'facings'], { A: 2 }],
   ['key “scenes.rent.constructor”', ['scenes', 'rent', 'constructor'], {}],
   ['key “valueOf”', ['valueOf'], 1],
@@ -121,8 +152,11 @@ test('names that lead nowhere yet harm nothing are told, and kept', () => {
   s.scenes.rent.angles.OA.wishes[0].mark = 'Z';
   s.scenes.rent.angles.W1.meant[0].lamp = 'P9';
   s.scenes.rent.rig.lamps.L1.support.kit = 'crane';
+  s.places.kitchen.openings.door.toM = 9;
   const o = openShoot(JSON.stringify(s));
-  expect(o.ok && o.notes.join('\n')).toMatch(/no support crane[\s\S]*lamp P9[\s\S]*mark Z/);
+  expect(o.ok && o.notes.join('\n')).toMatch(
+    /past the end of its wall \(3.40 m\)[\s\S]*no support crane[\s\S]*lamp P9[\s\S]*mark Z/,
+  );
   if (o.ok) expect(JSON.parse(saveShoot(o.shoot))).toEqual(s);
 });
 

@@ -1,9 +1,9 @@
 /** Opening and saving a shoot: parse at the edge, say what is wrong, where, and what to do; lose nothing. */
 import { sentence, shown } from './complaint.ts';
-import { damage, depthOf, forbiddenKey } from './damage.ts';
+import { damage, depthOf, forbiddenKey, twiceNamed } from './damage.ts';
 import { migrate } from './migrate.ts';
 import { printJson } from './print.ts';
-import { dangling, looseEnds } from './references.ts';
+import { faults, looseEnds } from './references.ts';
 import { FORMAT, Shoot, VERSION } from './schema.ts';
 
 export type Opened =
@@ -40,6 +40,12 @@ export function openShoot(text: string): Opened {
   } catch (e) {
     return no(...damage(body, e));
   }
+  const twice = twiceNamed(body);
+  if (twice)
+    return no(
+      `“${twice.key}” stands twice in one group, the second time at line ${twice.line}; one of them would be lost.`,
+      'Take one of them out, or give it another name. The file was left as it is.',
+    );
   const bad = forbiddenKey(raw);
   if (bad !== undefined)
     return no(
@@ -88,7 +94,7 @@ export function openShoot(text: string): Opened {
   // Hold it to the schema, then see that every name in it leads somewhere.
   const parsed = Shoot.safeParse(current);
   const wrong = parsed.success
-    ? dangling(parsed.data)
+    ? faults(parsed.data)
     : parsed.error.issues.map((issue) => sentence(issue, current));
   if (!parsed.success || wrong.length) {
     const lines = wrong.slice(0, 8);

@@ -1,22 +1,33 @@
-/** Names in a shoot that point at nothing, as sentences. */
+/** What a shoot says that cannot be: names that point at nothing, directions without length. As sentences. */
 import type { Feed, Place, Scene, Shoot, Support } from './schema.ts';
 
 /** Own keys only: `toString` is in no shoot. */
 const has = (group: object, id: string): boolean => Object.hasOwn(group, id);
 
-/** What a shoot cannot be reckoned without; with any of these it does not open, and no edit may leave one. */
-export function dangling(shoot: Shoot): string[] {
+/** What cannot be reckoned with; with any of these a shoot does not open, and no edit may leave one. */
+export function faults(shoot: Shoot): string[] {
   const out: string[] = [];
   const want = (there: boolean, says: string) => {
     if (!there) out.push(says);
   };
   for (const [p, place] of Object.entries(shoot.places)) {
     const walls = place.outline.length;
-    for (const [o, opening] of Object.entries(place.openings))
+    want(
+      areaM2(place.outline) > 0.01,
+      `Place ${p}: its outline ${areaM2(place.outline) < -0.01 ? 'runs clockwise; list its corners the other way round' : 'encloses no floor'}.`,
+    );
+    for (const [o, opening] of Object.entries(place.openings)) {
+      const who = `Place ${p}, opening ${o}`;
+      want(opening.wall < walls, `${who}: there is no wall ${opening.wall} (walls are 0 to ${walls - 1}).`);
       want(
-        opening.wall < walls,
-        `Place ${p}, opening ${o}: there is no wall ${opening.wall} (walls are 0 to ${walls - 1}).`,
+        opening.fromM < opening.toM,
+        `${who}: it ends (${opening.toM} m) before it begins (${opening.fromM} m).`,
       );
+      want(
+        opening.sillM < opening.headM,
+        `${who}: its head (${opening.headM} m) is not above its sill (${opening.sillM} m).`,
+      );
+    }
     for (const [s, socket] of Object.entries(place.supply.sockets))
       want(
         has(place.supply.circuits, socket.circuit),
@@ -32,12 +43,23 @@ export function dangling(shoot: Shoot): string[] {
   for (const [s, scene] of Object.entries(shoot.scenes)) {
     const place = has(shoot.places, scene.place) ? shoot.places[scene.place] : undefined;
     want(place !== undefined, `Scene ${s}: there is no place ${scene.place}.`);
-    if (place) sceneDangles(shoot, s, scene, place, want);
+    if (place) sceneFaults(shoot, s, scene, place, want);
   }
   return out;
 }
 
-function sceneDangles(
+const ORIGIN = [0, 0, 0];
+const apart = (a: readonly number[], b: readonly number[]): boolean =>
+  Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!) > 1e-6;
+
+/** Floor area, square metres; negative where the corners run clockwise. */
+const areaM2 = (outline: Place['outline']): number =>
+  outline.reduce((sum, [x, y], i) => {
+    const [x1, y1] = outline[(i + 1) % outline.length]!;
+    return sum + (x * y1 - x1 * y) / 2;
+  }, 0);
+
+function sceneFaults(
   shoot: Shoot,
   s: string,
   scene: Scene,
@@ -52,6 +74,7 @@ function sceneDangles(
   for (const [l, lamp] of Object.entries(scene.rig.lamps)) {
     const who = `Scene ${s}, lamp ${l}`;
     want(has(shoot.kit.lamps, lamp.head), `${who}: the kit has no head ${lamp.head}.`);
+    want(apart(lamp.at, lamp.aim), `${who}: it aims at itself.`);
     if (!lamp.feed) continue;
     const { socket, via } = lamp.feed;
     want(has(sockets, socket), `${who}: the place has no socket ${socket}.`);
@@ -67,12 +90,24 @@ function sceneDangles(
     want(has(sockets, way.socket), `${who}: the place has no socket ${way.socket}.`);
     leads(who, way);
   }
-  for (const [f, flag] of Object.entries(scene.rig.flags))
+  for (const [f, flag] of Object.entries(scene.rig.flags)) {
+    want(apart(flag.facing, ORIGIN), `Scene ${s}, flag ${f}: its facing has no direction.`);
     for (const a of flag.angles ?? [])
       want(has(scene.angles, a), `Scene ${s}, flag ${f}: there is no angle ${a}.`);
+  }
+  for (const [p, spot] of Object.entries(scene.spots))
+    want(apart(spot.normal, ORIGIN), `Scene ${s}, spot ${p}: its normal has no direction.`);
   for (const [a, angle] of Object.entries(scene.angles)) {
-    for (const l of Object.keys(angle.cheats))
-      want(has(scene.rig.lamps, l), `Scene ${s}, angle ${a}: it cheats a lamp ${l} that the rig has not.`);
+    want(apart(angle.at, angle.lookAt), `Scene ${s}, angle ${a}: the lens looks at itself.`);
+    for (const [l, cheat] of Object.entries(angle.cheats)) {
+      const lamp = has(scene.rig.lamps, l) ? scene.rig.lamps[l] : undefined;
+      want(lamp !== undefined, `Scene ${s}, angle ${a}: it cheats a lamp ${l} that the rig has not.`);
+      if (lamp)
+        want(
+          apart(cheat.at ?? lamp.at, cheat.aim ?? lamp.aim),
+          `Scene ${s}, angle ${a}: lamp ${l} aims at itself there.`,
+        );
+    }
     for (const [m, index] of Object.entries(angle.facings ?? {})) {
       const mark = has(scene.marks, m) ? scene.marks[m] : undefined;
       want(mark !== undefined, `Scene ${s}, angle ${a}: it turns a mark ${m} that is not there.`);
@@ -91,6 +126,16 @@ export function looseEnds(shoot: Shoot): string[] {
   const tell = (there: boolean, says: string) => {
     if (!there) out.push(says);
   };
+  for (const [p, place] of Object.entries(shoot.places))
+    for (const [o, opening] of Object.entries(place.openings)) {
+      const a = place.outline[opening.wall]!;
+      const b = place.outline[(opening.wall + 1) % place.outline.length]!;
+      const wallM = Math.hypot(b[0] - a[0], b[1] - a[1]);
+      tell(
+        opening.fromM > -0.005 && opening.toM < wallM + 0.005,
+        `Place ${p}, opening ${o}: it reaches past the end of its wall (${wallM.toFixed(2)} m).`,
+      );
+    }
   for (const [s, scene] of Object.entries(shoot.scenes)) {
     const place = shoot.places[scene.place];
     const holds = (who: string, support: Support | undefined) => {

@@ -19,8 +19,8 @@ export interface RigForAngle {
 }
 
 export function rigFor(shoot: Shoot, ref: AngleRef): RigForAngle {
-  const scene = shoot.scenes[ref.scene];
-  const angle = scene?.angles[ref.angle];
+  const scene = Object.hasOwn(shoot.scenes, ref.scene) ? shoot.scenes[ref.scene] : undefined;
+  const angle = scene && Object.hasOwn(scene.angles, ref.angle) ? scene.angles[ref.angle] : undefined;
   if (!scene || !angle) throw new Error(`There is no angle ${ref.angle} in scene ${ref.scene}.`);
   const lamps: Record<string, RigLamp> = {};
   const cheated: string[] = [];
