@@ -1,6 +1,5 @@
 /** Direct light as if nothing stood in its way: no ray, no chance. What shadows take off comes apart (shade.ts). */
 
-import { r2x, r2y } from '../../maths/sampling.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import type { EmitterSet } from '../emitter.ts';
@@ -54,11 +53,14 @@ export function standFor(set: EmitterSet, most = ASKED): Stand {
   return { emitter: Uint32Array.from(emitter), weight: Float64Array.from(weight) };
 }
 
-/** Places on an emitter's square: its middle, four, sixteen. */
-const placesOf = (n: number): Float64Array =>
-  Float64Array.from({ length: 2 * n }, (_, i) => (i % 2 === 0 ? r2x(i >> 1, 0.5) : r2y(i >> 1, 0.5)));
-const FOUR = placesOf(4);
-const SIXTEEN = placesOf(16);
+/** Places on an emitter's square: a turned grid of four, and sixteen by Hammersley; each balanced about the middle. */
+const FOUR = Float64Array.of(0.375, 0.125, 0.875, 0.375, 0.625, 0.875, 0.125, 0.625);
+const SIXTEEN = Float64Array.from({ length: 32 }, (_, j) => {
+  const i = j >> 1;
+  if (j % 2 === 0) return (i + 0.5) / 16;
+  const mirrored = ((i & 1) << 3) | ((i & 2) << 1) | ((i & 4) >> 1) | ((i & 8) >> 3);
+  return (mirrored + 0.5) / 16;
+});
 /** The middle: flat and round shapes by their polar square (u = 0), the others at a half. */
 const MIDDLE_ROUND = Float64Array.of(0, 0);
 const MIDDLE = Float64Array.of(0.5, 0.5);
@@ -104,20 +106,11 @@ export function bareAt(
       // How large it is from here says how many places are asked.
       const size2 = (reach * reach) / d2;
       const round = kind[e] === SPHERE || kind[e] === 0;
+      // Half under the horizon it needs more of them.
       const few = along > reach ? size2 < 0.01 : size2 < 1e-4;
-      const places = few
-        ? round
-          ? MIDDLE_ROUND
-          : MIDDLE
-        : size2 < 0.12 && alone
-          ? FOUR
-          : alone
-            ? SIXTEEN
-            : size2 < 0.12
-              ? round
-                ? MIDDLE_ROUND
-                : MIDDLE
-              : FOUR;
+      const large = size2 > (along > reach ? 0.12 : 0.004);
+      const middle = round ? MIDDLE_ROUND : MIDDLE;
+      const places = few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
       const n = places.length / 2;
       let lux = 0;
       let light = 0;
@@ -153,7 +146,7 @@ export function bareAt(
 }
 
 const LOBE_RAYS = 16;
-const LOBE = placesOf(LOBE_RAYS);
+const LOBE = SIXTEEN;
 
 /** Luminance of an emitter in a gloss: even places of the lobe and of the emitter, by the balance heuristic. */
 function lobeLight(

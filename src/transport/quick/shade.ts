@@ -16,8 +16,8 @@ export interface ShadeOptions {
 }
 
 /** Rays more at a point whose neighbours disagree; more still where the kernel will be narrow. */
-const MORE = 3;
-const MORE_STILL = 4;
+const MORE = 2;
+const MORE_STILL = 5;
 /** Rays at a point of the full picture that is asked by itself. */
 const EDGE = 8;
 /** Taps that differ by more than this mark a sharp edge. */
