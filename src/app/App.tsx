@@ -9,6 +9,7 @@ import { Lights } from './lights.ts';
 import { Phone } from './Phone.tsx';
 import { Checks, Keys, OpenAndKeep, Panel, Power, Readings, TroubleList } from './panels.tsx';
 import { RigTable } from './RigTable.tsx';
+import { Says } from './Says.tsx';
 import { anglesIn, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import { useKeys } from './useKeys.ts';
@@ -56,6 +57,7 @@ function useLights(angles: number): Lights | undefined {
         if (Object.keys(useStore.getState().pictures).length >= angles)
           openMs.allPictures ??= performance.now() - began;
       },
+      onOutlines: (angle, o) => useStore.setState((s) => ({ outlines: { ...s.outlines, [angle]: o } })),
       onFailed: (angle, words) =>
         useStore.setState((s) => ({
           failures: [...s.failures, angle ? `${angle}: ${words}` : words].slice(-20),
@@ -146,6 +148,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   // Whatever is shown is asked for, whole; the workers find what is new in it.
   const order = useRef(chosen);
   order.current = chosen;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the chosen angle matters only while it is near
   useEffect(() => {
     if (!lights) return;
     const sizes: Record<string, { width: number; height: number }> = {};
@@ -256,37 +259,5 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
     <Panel title="Shoots">
       <OpenAndKeep />
     </Panel>
-  );
-}
-
-/** The one line after an act, for six seconds. */
-export function Says() {
-  const line = useStore((s) => s.line);
-  const tried = useStore((s) => s.tried);
-  const { set, back } = useStore.getState();
-  useEffect(() => {
-    if (!line) return;
-    const t = setTimeout(() => set({ line: undefined }), 6000);
-    return () => clearTimeout(t);
-  }, [line, set]);
-  if (tried)
-    return (
-      <div className="says" role="status">
-        <em>trying</em> <span>{tried.edit.says.replace(/\.$/, '')}</span>
-        <span className="faint">
-          press keeps · <kbd>Esc</kbd> leaves
-        </span>
-      </div>
-    );
-  if (!line) return null;
-  return (
-    <div className="says" role="status">
-      <span>{line.words}</span>
-      {line.back ? (
-        <button type="button" onClick={back}>
-          Back a step
-        </button>
-      ) : null}
-    </div>
   );
 }

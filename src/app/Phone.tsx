@@ -2,9 +2,9 @@
 import { useRef } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import { Says } from './App.tsx';
 import { Settings } from './Bar.tsx';
 import { lampColour } from './identity.ts';
+import { Says } from './Says.tsx';
 import { type Panel, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import type { Row } from './views.ts';

@@ -31,7 +31,6 @@ export function Ruler(p: {
   clipStops: number;
   floorStops: number;
   ramp?: (stops: number) => string;
-  onTap?: () => void;
 }) {
   const id = useId();
   const el = useRef<SVGSVGElement>(null);
@@ -64,16 +63,7 @@ export function Ruler(p: {
       return { t, px, left, named };
     });
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: the list of readings opens by key too
-    <svg
-      ref={el}
-      className="ruler"
-      viewBox={`0 0 ${W} ${H}`}
-      height={H}
-      role="img"
-      aria-label={say(p.marks)}
-      onClick={p.onTap}
-    >
+    <svg ref={el} className="ruler" viewBox={`0 0 ${W} ${H}`} height={H} role="img" aria-label={say(p.marks)}>
       <defs>
         <pattern
           id={`${id}h`}
@@ -143,12 +133,15 @@ export function Ruler(p: {
               height={4.5}
               className="face-bar"
             />
-            {[a, b].flatMap((at, side) =>
+            {[
+              { at: a, way: -1 },
+              { at: b, way: 1 },
+            ].flatMap(({ at, way }) =>
               [0.4, 0.7, 1].map((k) => (
                 <line
-                  key={`${side}${k}`}
-                  x1={at + (side ? d : -d) * k}
-                  x2={at + (side ? d : -d) * k}
+                  key={`${way}${k}`}
+                  x1={at + way * d * k}
+                  x2={at + way * d * k}
                   y1={y}
                   y2={y + 6}
                   stroke="var(--ink)"

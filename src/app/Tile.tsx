@@ -152,13 +152,19 @@ export function Tile(p: {
         ) : null}
       </div>
       {p.small ? null : (
-        <Ruler
-          marks={result ? rulerOf(p.shoot, result) : []}
-          clipStops={result?.exposure.clipStops ?? 3}
-          floorStops={result?.exposure.floorStops ?? 5}
-          {...(stops ? { ramp: rampColour } : {})}
-          onTap={() => set({ angle: p.angle, panel: 'readings' })}
-        />
+        <button
+          type="button"
+          className="ruler-tap"
+          aria-label={`Readings of ${p.angle}`}
+          onClick={() => set({ angle: p.angle, panel: 'readings' })}
+        >
+          <Ruler
+            marks={result ? rulerOf(p.shoot, result) : []}
+            clipStops={result?.exposure.clipStops ?? 3}
+            floorStops={result?.exposure.floorStops ?? 5}
+            {...(stops ? { ramp: rampColour } : {})}
+          />
+        </button>
       )}
     </section>
   );

@@ -1,11 +1,12 @@
 /** The plan's cell: where everything stands, as the chosen angle has it; things to drag; whom a drag touches, in words. */
 import { useMemo, useRef } from 'react';
 import { drawPlan } from '../drawing/plan.ts';
+import { planFacts } from '../scheme/planFacts.ts';
 import { beamDegOf, kindOf } from '../setup/lamps.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { RigLamp, Shoot } from '../shoot/schema.ts';
 import { type PlanDrag, PlanView } from './PlanView.tsx';
-import { planFacts } from './planFacts.ts';
+
 import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readLength } from './typing.ts';
@@ -28,6 +29,7 @@ export function Where(p: { shoot: Shoot; scene: string }) {
   const scope = useStore((s) => s.scope);
   const large = useStore((s) => s.planLarge);
   const result = useStore((s) => (angle ? s.results[angle] : undefined));
+  const outlines = useStore((s) => (angle ? s.outlines[angle] : undefined));
   const moving = useStore((s) => s.busy);
   const set = useStore((s) => s.set);
   const where = useScope(p.scene);
@@ -40,8 +42,16 @@ export function Where(p: { shoot: Shoot; scene: string }) {
         .filter((t) => t.meant === undefined && t.severity >= 2 && t.lamp && t.frame)
         .map((t) => t.lamp!),
     );
-    return drawPlan(planFacts(p.shoot, { scene: p.scene, angle }, result, troubled));
-  }, [p.shoot, p.scene, angle, result]);
+    const marks = p.shoot.scenes[p.scene]!.marks;
+    const outlineOf = (part: string) => {
+      const o = outlines?.[part];
+      if (!o?.loops.length) return undefined;
+      const mark = part.startsWith('person:') ? marks[part.slice(7)] : undefined;
+      const [dx, dy] = mark ? [mark.at[0] - o.at[0], mark.at[1] - o.at[1]] : [0, 0];
+      return dx || dy ? o.loops.map((l) => l.map(([x, y]): [number, number] => [x + dx, y + dy])) : o.loops;
+    };
+    return drawPlan(planFacts(p.shoot, { scene: p.scene, angle }, result, troubled, outlineOf));
+  }, [p.shoot, p.scene, angle, result, outlines]);
   if (!drawing || !angle) return null;
   // The paper stays still under a hand that moves something on it.
   if (!moving || !bounds.current) bounds.current = drawing.bounds;

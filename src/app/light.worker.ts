@@ -15,11 +15,16 @@ const pause = () =>
   });
 
 const say = (message: FromLight, transfer: ArrayBuffer[] = []) => self.postMessage(message, { transfer });
-const studio = new Studio({ tracer: plainTracer({ pause }), people: undefined, say, pause });
-
 let next: Wanted | undefined;
 let busy = false;
 let ready = false;
+const studio = new Studio({
+  tracer: plainTracer({ pause }),
+  people: undefined,
+  say,
+  pause,
+  newer: () => next !== undefined,
+});
 
 async function work(): Promise<void> {
   if (busy || !ready) return;

@@ -2,7 +2,7 @@
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { RayCount } from '../transport/tracer.ts';
-import type { AngleResult, FromLight, PictureSent, ToLight, Wanted } from './messages.ts';
+import type { AngleResult, FromLight, Outlines, PictureSent, ToLight, Wanted } from './messages.ts';
 
 export interface Show {
   shoot: Shoot;
@@ -18,6 +18,7 @@ export interface Show {
 export interface LightsEvents {
   onRead: (result: AngleResult) => void;
   onPicture: (picture: PictureSent) => void;
+  onOutlines: (angle: string, outlines: Outlines) => void;
   onFailed: (angle: string, words: string) => void;
 }
 
@@ -114,7 +115,14 @@ export class Lights {
 
   private hear(i: number, message: FromLight): void {
     if (message.kind === 'ready') return;
-    if (message.kind === 'failed') return this.events.onFailed(message.angle, message.words);
+    if (message.kind === 'failed') {
+      this.events.onFailed(message.angle, message.words);
+      return;
+    }
+    if (message.kind === 'outlines') {
+      this.events.onOutlines(message.angle, message.outlines);
+      return;
+    }
     this.counts[i] = message.rays;
     const timing = this.timings.at(-1);
     const ms = performance.now() - this.asked;

@@ -28,10 +28,7 @@ export interface Wanted {
   only: string | undefined;
 }
 
-export type ToLight =
-  | { kind: 'people'; bytes: Uint8Array<ArrayBuffer> }
-  | { kind: 'show'; wanted: Wanted }
-  | { kind: 'rest'; rest: boolean };
+export type ToLight = { kind: 'people'; bytes: Uint8Array<ArrayBuffer> } | { kind: 'show'; wanted: Wanted };
 
 /** Everything read in one angle. */
 export interface AngleResult {
@@ -65,7 +62,14 @@ export interface PictureSent {
   progress: number;
 }
 
+/** Things from above, by part of the stage; `at`: where the person stood. */
+export type Outlines = Record<
+  string,
+  { loops: (readonly [number, number])[][]; at: readonly [number, number] }
+>;
+
 export type FromLight =
+  | { kind: 'outlines'; turn: number; angle: string; outlines: Outlines }
   | { kind: 'ready' }
   | { kind: 'read'; turn: number; result: AngleResult; rays: RayCount }
   | { kind: 'picture'; turn: number; picture: PictureSent; rays: RayCount }

@@ -4,10 +4,11 @@ import type { RESPONSES } from '../camera/response.ts';
 import type { CheckRow } from '../checks/row.ts';
 import type { Solution } from '../power/solve.ts';
 import type { Trouble } from '../scheme/trouble.ts';
+import { kindOf, loadOf } from '../setup/lamps.ts';
 import { saveShoot } from '../shoot/file.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import { shootNames, shootText } from './assets.ts';
+import { peopleBytes, shootNames, shootText } from './assets.ts';
 import { lampColour } from './identity.ts';
 import { keepAsFile, onePageOf } from './onePageOf.ts';
 import { useStore } from './store.ts';
@@ -249,7 +250,6 @@ export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
 
 async function cautionsOf(shoot: Shoot, sceneId: string, angle: string): Promise<string[]> {
   const { networkOf } = await import('../setup/network.ts');
-  const { kindOf, loadOf } = await import('../setup/lamps.ts');
   const { cautions } = await import('../power/caution.ts');
   const rig = rigFor(shoot, { scene: sceneId, angle });
   const network = networkOf(
@@ -465,7 +465,6 @@ export function Checks() {
     setRows([]);
     setFailed(undefined);
     const { default: CheckWorker } = await import('./check.worker.ts?worker');
-    const { peopleBytes } = await import('./assets.ts');
     const worker = new CheckWorker();
     worker.onmessage = (
       e: MessageEvent<{ rows?: CheckRow[]; subject?: string; done?: boolean; failed?: string }>,

@@ -5,7 +5,7 @@ import { openShoot } from '../shoot/file.ts';
 import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import type { AngleResult, PictureSent } from './messages.ts';
+import type { AngleResult, Outlines, PictureSent } from './messages.ts';
 
 export type Panel = 'none' | 'troubles' | 'power' | 'readings' | 'checks' | 'keys' | 'open';
 export interface Cured extends Edit {
@@ -38,6 +38,7 @@ export interface State {
   results: Record<string, AngleResult>;
   pictures: Record<string, PictureSent>;
   before: Record<string, PictureSent>;
+  outlines: Record<string, Outlines>;
   failures: string[];
 
   open: (text: string, fileName: string) => boolean;
@@ -79,6 +80,7 @@ export const useStore = create<State>((set, get) => ({
   results: {},
   pictures: {},
   before: {},
+  outlines: {},
   failures: [],
 
   open(text, fileName) {
@@ -103,6 +105,7 @@ export const useStore = create<State>((set, get) => ({
       results: {},
       pictures: {},
       before: {},
+      outlines: {},
       failures: [],
     });
     return true;

@@ -9,6 +9,7 @@ import { balanceOf } from '../readings/balance.ts';
 import { wrap } from '../readings/bearing.ts';
 import { type Measured, type ProbePlan, probePlan } from '../readings/measure.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
+import { outlinesOf } from '../scheme/planFacts.ts';
 import { troublesOf } from '../scheme/troubles.ts';
 import type { AngleGeometry, LayerWeight } from '../setup/angle.ts';
 import { develop, developStops, exposureOf } from '../setup/develop.ts';
@@ -37,9 +38,9 @@ import {
   quickDirect,
   STILL,
 } from '../transport/quickDirect.ts';
-import { gatherAll, type PatchLinks } from '../transport/solve.ts';
+import { gatherAll, type PatchLinks, solveField } from '../transport/solve.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
-import type { AngleResult, FromLight, Wanted } from './messages.ts';
+import type { AngleResult, FromLight, Outlines, Wanted } from './messages.ts';
 
 const SEED = 20_011;
 /** A settled picture or reading moves by less than this, stops. */
@@ -54,10 +55,11 @@ interface Lit {
   width: number;
   height: number;
   sight: Sight;
-  patchCount: number;
+  /** Patches and links of the stage it was lit on. */
+  field: StageField | undefined;
   layerKeys: string[];
   light: (LayerLight | undefined)[];
-  quality: 'drag' | 'still' | 'paths';
+  quality: 'direct' | 'drag' | 'still' | 'paths';
   paths: number;
   noise: number;
   /** Σ over paths so far. */
@@ -96,6 +98,8 @@ export interface StudioOptions {
   say: (message: FromLight, transfer?: ArrayBuffer[]) => void;
   /** Lets others have a turn. */
   pause: () => Promise<void>;
+  /** Whether a newer wish has come. */
+  newer: () => boolean;
 }
 
 export class Studio {
@@ -103,8 +107,14 @@ export class Studio {
   private readonly angles = new Map<string, Shown>();
   private readonly geometries = new Map<string, AngleGeometry>();
   private readonly fields = new Map<string, StageField>();
+  private readonly outlined = new Map<string, string>();
+  private readonly outlinesKept = new Map<string, Outlines[string]['loops']>();
   private readonly layerFields = new Map<string, Float32Array>();
   private signal: { aborted: boolean } = { aborted: false };
+  /** A hand moves something: short work, let finish. */
+  private hand = false;
+  /** Whose turn it is while a hand moves. */
+  private next = 0;
 
   constructor(options: StudioOptions) {
     this.o = options;
@@ -115,14 +125,15 @@ export class Studio {
     this.geometries.clear();
   }
 
-  /** Abandons what is under way; `show` follows. */
+  /** Abandons what is under way; `show` follows. While a hand moves, the next picture is finished first. */
   abandon(): void {
-    this.signal.aborted = true;
+    if (!this.hand) this.signal.aborted = true;
   }
 
   async show(w: Wanted): Promise<void> {
     const signal = { aborted: false };
     this.signal = signal;
+    this.hand = w.busy;
     const all: Shown[] = [];
     const fresh: Shown[] = [];
     for (const ref of w.angles) {
@@ -146,35 +157,49 @@ export class Studio {
     await this.turnOver(signal);
 
     // Readings first.
-    for (const s of all) {
-      if (!fresh.includes(s) && s.meters && s.meters.bouncedKey === s.meters.key) continue;
-      await this.meterDirect(s, signal);
-      if (s.last) this.read(s, w);
-    }
-    if (w.moving !== undefined) {
-      for (const s of all) if (fresh.includes(s)) await this.moved(s, w, w.moving, signal);
+    for (const s of all) if ((await this.meterDirect(s, signal)) && s.last) this.read(s, w);
+    if (this.hand) {
+      // Then one small picture after the other, beginning where the last wish left off.
+      for (let k = 0; k < all.length; k++) {
+        const s = all[this.next++ % all.length]!;
+        if (w.moving !== undefined) {
+          if (fresh.includes(s)) await this.moved(s, w, w.moving, signal);
+        } else if (!bestOf(s)) {
+          await this.light(s, smaller(sizeOf(s, w)), DRAG, signal);
+          this.picture(s, bestOf(s)!, w);
+          if (await this.meterBounced(s, signal)) this.read(s, w);
+        }
+        if (this.o.newer()) return;
+      }
       return;
     }
 
-    // Small pictures of all angles, then the readings' bounced light.
+    // Small pictures of all angles; the very first without what bounces. Then the readings' bounced light.
     for (const s of all) {
-      const full = sizeOf(s, w);
-      const best = bestOf(s);
-      if (!best) {
-        await this.light(s, smaller(full), DRAG, signal);
-        this.picture(s, bestOf(s)!, w);
+      if (bestOf(s)) continue;
+      const small = smaller(sizeOf(s, w));
+      if (!s.last) {
+        await this.light(s, small, DRAG, signal, true);
+        this.picture(s, s.last!, w);
       }
-      await this.meterBounced(s, signal);
-      this.read(s, w);
     }
-    if (w.busy) return;
+    for (const s of all) {
+      const best = bestOf(s);
+      if (!best || best.quality === 'direct') {
+        await this.light(s, smaller(sizeOf(s, w)), DRAG, signal);
+        this.picture(s, bestOf(s)!, w);
+        await this.meterBounced(s, signal);
+        this.read(s, w);
+      } else if (await this.meterBounced(s, signal)) this.read(s, w);
+      this.outlines(s, w);
+    }
 
     // Full size, quick, then with more rays.
     for (const quality of [DRAG, STILL])
       for (const s of all) {
         const full = sizeOf(s, w);
         const have = s.lit.get(keyOf(s, full));
-        if (have && (quality === DRAG || have.quality !== 'drag')) continue;
+        if (have && have.quality !== 'direct' && (quality === DRAG || have.quality !== 'drag')) continue;
         await this.light(s, full, quality, signal);
         const lit = bestOf(s)!;
         this.picture(s, lit, w);
@@ -310,11 +335,11 @@ export class Studio {
   }
 
   /** Direct light at the meters: a few thousand rays. Bounced light stays what it was where that fits. */
-  private async meterDirect(s: Shown, signal: AbortSignalLike): Promise<void> {
+  private async meterDirect(s: Shown, signal: AbortSignalLike): Promise<boolean> {
+    const key = s.geometryKey;
+    if (s.meters?.key === key) return false;
     const plan = probePlan(s.geometry);
     const layers = s.geometry.transport.layers;
-    const key = `${s.geometryKey}`;
-    if (s.meters?.key === key && s.meters.bouncedKey === key) return;
     await this.load(s);
     const before = s.meters;
     const n = plan.points.count;
@@ -333,17 +358,18 @@ export class Studio {
       links: undefined,
       layers: made,
       layerKeys: layers.map((l) => l.key),
-      bouncedKey: before?.bouncedKey === key ? key : 'older',
+      bouncedKey: 'older',
       paths: 0,
       noise: 0.3,
       variance: layers.map(() => new Float64Array(n)),
     };
-    this.angles.set(idOf(s.ref), s);
+    return true;
   }
 
-  private async meterBounced(s: Shown, signal: AbortSignalLike): Promise<void> {
+  /** Bounced light at the meters by the quick field; false where it is there already. */
+  private async meterBounced(s: Shown, signal: AbortSignalLike): Promise<boolean> {
     const m = s.meters;
-    if (!m || m.bouncedKey === m.key) return;
+    if (!m || m.bouncedKey === m.key) return false;
     await this.load(s);
     m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal });
     for (let l = 0; l < m.layers.length; l++) {
@@ -351,6 +377,7 @@ export class Studio {
       m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, field);
     }
     m.bouncedKey = m.key;
+    return true;
   }
 
   /** Unbiased paths from the meters: from here on the readings are no longer the quick ones. */
@@ -404,19 +431,24 @@ export class Studio {
       await this.load(s);
       const { hits } = from.sight;
       const direct = await quickDirect(this.o.tracer, hits, planFor(hits), l, { seed: SEED, signal });
-      const field = await this.layerField(s, l, signal, 2);
-      // The sight's links are those of the whole stage; the carried lamp's own few patches are missing here.
-      const most = from.patchCount * 12;
-      const padded =
-        field.length < most ? Float32Array.from({ length: most }, (_, i) => field[i] ?? 0) : field;
-      light[l] = { direct, bounced: bouncedOf(from.sight, padded) };
+      if (from.field === undefined) {
+        light[l] = { direct, bounced: from.light[l]!.bounced };
+        continue;
+      }
+      // Bounced on the patches of the stage as it was: only the carried lamp's own few are missing meanwhile.
+      const patches = await this.o.tracer.patchDirect(l, { seed: SEED, signal, samples: 2 });
+      const count = from.field.patches.reflectance.length / 12;
+      const fitted = new Float32Array(count);
+      fitted.set(patches.subarray(0, count));
+      const field = solveField(fitted, from.field.links, from.field.patches.reflectance);
+      light[l] = { direct, bounced: bouncedOf(from.sight, field) };
       if (!m) continue;
-      m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal }, 128);
-      m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, field);
+      m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal }, 96);
+      m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, fieldFor(m.links, field));
     }
     const { sums: _sums, ...rest } = from;
     this.picture(s, { ...rest, light, quality: 'drag', noise: 1 }, w);
-    this.read(s, w);
+    if (m) this.read(s, w);
   }
 
   /** All layers of an angle at one size. */
@@ -425,11 +457,12 @@ export class Studio {
     size: { width: number; height: number },
     quality: QuickQuality,
     signal: AbortSignalLike,
+    directOnly = false,
   ): Promise<void> {
     const { transport, view } = s.geometry;
     const key = keyOf(s, size);
     let lit = s.lit.get(key);
-    await this.field(s, signal);
+    if (!directOnly) await this.field(s, signal);
     await this.load(s);
     const sight =
       lit?.sight ??
@@ -439,23 +472,28 @@ export class Studio {
         ...(size.width < 300 ? { edges: 3, links: 32 } : {}),
       }));
     const light: LayerLight[] = [];
+    const again = lit?.quality === 'direct' && quality === DRAG;
+    const dark = directOnly ? new Float32Array(12 * sight.gather.points.count) : undefined;
     for (let l = 0; l < transport.layers.length; l++) {
-      const field = await this.layerField(s, l, signal);
+      const before = lit && lit.quality !== 'direct' ? lit.light[l]?.bounced : undefined;
+      const bounced = dark ?? before ?? bouncedOf(sight, await this.layerField(s, l, signal));
       await this.load(s);
-      const direct = await quickDirect(this.o.tracer, sight.hits, directPlan(sight.hits, quality), l, {
-        seed: SEED,
-        signal,
-      });
-      light.push({ direct, bounced: lit?.light[l]?.bounced ?? bouncedOf(sight, field) });
+      const direct = again
+        ? lit!.light[l]!.direct
+        : await quickDirect(this.o.tracer, sight.hits, directPlan(sight.hits, quality), l, {
+            seed: SEED,
+            signal,
+          });
+      light.push({ direct, bounced });
     }
     lit = {
       key,
       ...size,
       sight,
-      patchCount: transport.stage.patchCount,
       layerKeys: transport.layers.map((x) => x.key),
       light,
-      quality: quality === STILL ? 'still' : 'drag',
+      quality: directOnly ? 'direct' : quality === STILL ? 'still' : 'drag',
+      field: directOnly ? undefined : this.fields.get(transport.stage.key),
       paths: 0,
       noise: 1,
       xyz: new Float32Array(3 * size.width * size.height),
@@ -539,16 +577,36 @@ export class Studio {
           height: lit.height,
           pixels,
           state:
-            lit.quality !== 'paths'
-              ? 'quick'
-              : lit.noise <= SETTLED_PICTURE
-                ? 'settled'
-                : `moving by ${Math.max(0.1, lit.noise).toFixed(1)} stop`,
+            lit.quality === 'direct'
+              ? 'quick, nothing bounced yet'
+              : lit.quality !== 'paths'
+                ? 'quick'
+                : lit.noise <= SETTLED_PICTURE
+                  ? 'settled'
+                  : `moving by ${Math.max(0.1, lit.noise).toFixed(1)} stop`,
           progress: lit.quality === 'paths' ? Math.min(1, (SETTLED_PICTURE / lit.noise) ** 2) : 0,
         },
       },
       [pixels.buffer],
     );
+  }
+
+  /** What stands there from above, for the plan; once for each geometry. */
+  private outlines(s: Shown, w: Wanted): void {
+    if (this.outlined.get(idOf(s.ref)) === s.geometry.transport.stage.key) return;
+    this.outlined.set(idOf(s.ref), s.geometry.transport.stage.key);
+    const of = outlinesOf(s.geometry.transport.stage);
+    const outlines: Outlines = {};
+    for (const part of s.geometry.transport.stage.parts) {
+      if (!/^(person|furniture|outside):/.test(part.id)) continue;
+      const still = part.moving ? undefined : `${s.geometry.transport.stage.stillKey}|${part.id}`;
+      let made = still === undefined ? undefined : this.outlinesKept.get(still);
+      made ??= of(part.id) ?? [];
+      if (still !== undefined) keep(this.outlinesKept, still, made, 400);
+      const mark = s.rig.scene.marks[part.id.replace(/^person:/, '')];
+      outlines[part.id] = { loops: made, at: mark?.at ?? [0, 0] };
+    }
+    this.o.say({ kind: 'outlines', turn: w.turn, angle: s.ref.angle, outlines });
   }
 
   private measured(s: Shown): Measured | undefined {
@@ -672,6 +730,17 @@ function bestOf(s: Shown): Lit | undefined {
   for (const l of s.lit.values()) if (l.key.startsWith(start) && (!best || l.width > best.width)) best = l;
   return best;
 }
+
+/** A field long enough for every patch that the links name. */
+function fieldFor(links: PatchLinks, field: Float32Array): Float32Array {
+  let most = 0;
+  for (const to of links.to) if (to !== NO_PATCH && to > most) most = to;
+  if (12 * (most + 1) <= field.length) return field;
+  const out = new Float32Array(12 * (most + 1));
+  out.set(field);
+  return out;
+}
+const NO_PATCH = 4294967295;
 
 const dark = (l: LayerWeight): LayerWeight => ({ matrix: l.matrix.map(() => 0), white: [0, 0, 0] });
 

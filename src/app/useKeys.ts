@@ -35,7 +35,7 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
         if (e.shiftKey)
           s.act({
             edit: 'switchLamp',
-            args: { scene, lamp: id, on: !s.history?.shoot.scenes[scene]!.rig.lamps[id]!.on },
+            args: { scene, lamp: id, on: !shoot.scenes[scene]!.rig.lamps[id]!.on },
           });
         else s.set({ only: id });
         return;
