@@ -113,7 +113,10 @@ export function planSvg(
       return `<circle cx="${n(x)}" cy="${n(y)}" r="${n(m.radiusM * k)}" fill="${fill}" stroke="${colour(m.tone)}" stroke-width="1.2"${dash(m.dash && DASH[m.dash])}/>`;
     }
     const [x, y] = at(m.at);
-    const [tx, ty] = [x + (m.dx ?? 0), y + (m.dy ?? 0)];
+    // Words that would run out at the right stand to the left of their thing.
+    const over = m.anchor === 'start' && x + (m.dx ?? 0) + 7.2 * m.text.length > widthPx;
+    const anchor = over ? 'end' : m.anchor;
+    const [tx, ty] = [x + (m.dx ?? 0) * (over ? -1 : 1), y + (m.dy ?? 0)];
     const number = m.size === 'number';
     const wide = 9 + 8 * [...m.text].length;
     const box = number
@@ -123,10 +126,13 @@ export function planSvg(
     const rim = number
       ? ''
       : ` stroke="${paint.ground}" stroke-width="3" paint-order="stroke" stroke-linejoin="round"`;
-    const words = `<text x="${n(tx)}" y="${n(ty)}" font-size="${number ? 14 : 13}" text-anchor="${m.anchor}" fill="${number ? paint.number : colour(m.tone)}"${rim} font-weight="${number ? 700 : m.size === 'label' ? 600 : 400}"${m.size === 'label' ? ' dominant-baseline="central"' : ''}>${attribute(m.text)}</text>`;
+    // Not every font has arrows.
+    const text = m.text.replace(/ ?↓/, ' down ').replace(/ ?↑/, ' up ');
+    const words = `<text x="${n(tx)}" y="${n(ty)}" font-size="${number ? 14 : 13}" text-anchor="${anchor}" fill="${number ? paint.number : colour(m.tone)}"${rim} font-weight="${number ? 700 : m.size === 'label' ? 600 : 400}"${m.size === 'label' ? ' dominant-baseline="central"' : ''}>${attribute(text)}</text>`;
     return box + words;
   }
 
+  const clip = `plan-${label.replace(/[^A-Za-z0-9]+/g, '-')}`;
   const bar = BARS.find((m) => m * k <= widthPx / 3) ?? BARS.at(-1)!;
   const y = hM * k + foot / 2;
   const left = pad * k;
@@ -139,7 +145,7 @@ export function planSvg(
     `<text x="${n(right - 10)}" y="${n(y)}" font-size="13" text-anchor="end" fill="${paint.ink}" dominant-baseline="central">north</text>`;
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${n(widthPx)} ${n(height)}" width="${n(widthPx)}" height="${n(height)}" role="img" aria-label="${attribute(label)}" font-family="inherit">` +
-    `<title>${attribute(label)}</title><clipPath id="plan-${attribute(label).replace(/[^A-Za-z0-9]+/g, '-')}"><rect width="${n(widthPx)}" height="${n(hM * k)}"/></clipPath>` +
-    `<g clip-path="url(#plan-${attribute(label).replace(/[^A-Za-z0-9]+/g, '-')})">${drawing.marks.map(painted).join('')}</g>${furniture}</svg>`
+    `<title>${attribute(label)}</title><clipPath id="${clip}"><rect width="${n(widthPx)}" height="${n(hM * k)}"/></clipPath>` +
+    `<g clip-path="url(#${clip})">${drawing.marks.map(painted).join('')}</g>${furniture}</svg>`
   );
 }

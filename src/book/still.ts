@@ -79,15 +79,14 @@ function facesHtml(shoot: Shoot, { told }: StillAngle): string {
   const lamps = (m: Mark) =>
     table(
       `On ${name(m.mark)}`,
-      ['lamp', 'does', { n: 'lux' }, { n: 'bounced' }, 'from', { n: 'round' }, '', { n: 'up' }],
+      ['lamp', 'does', { n: 'lux' }, { n: 'bounced' }, 'from', 'round', { n: 'up' }],
       m.lamps.map((l) => [
         lamp(l.lamp),
         l.role,
         { n: lux(l.directLx) },
         { n: lux(l.bouncedLx) },
         l.where,
-        { n: `${number(l.azimuthDeg, 0)}°` },
-        l.side,
+        `${number(l.azimuthDeg, 0)}° ${l.side}`,
         { n: `${number(l.elevationDeg, 0)}°` },
       ]),
     );
@@ -105,7 +104,7 @@ function facesHtml(shoot: Shoot, { told }: StillAngle): string {
         ]),
       )
     : '';
-  return `${faces}${doubts.length ? `<p class="small">± hangs on: ${e(doubts.join('; '))}.</p>` : ''}${told.marks
+  return `<div>${faces}${doubts.length ? `<p class="small">± hangs on: ${e(doubts.join('; '))}.</p>` : ''}</div>${told.marks
     .filter((m) => m.lamps.length)
     .map(lamps)
     .join('')}${spots}`;
@@ -175,6 +174,16 @@ ${table(
 <h3>Cautions</h3><ul>${p.cautions.map((x) => `<li>${e(x)}</li>`).join('')}</ul></section>`;
 }
 
+const count = ({ told }: StillAngle): string => {
+  const found = told.troubles.filter((t) => t.meant === false && t.severity > 0).length;
+  return found === 0 ? 'no trouble found' : found === 1 ? '1 trouble' : `${found} troubles`;
+};
+
+const savingWords = ({ savingStop, settings }: StillAngle['told']): string =>
+  savingStop !== undefined && savingStop > settings.stop * 1.02
+    ? `T${number(savingStop)} would save every highlight not meant to go.`
+    : 'No highlight goes that is not meant to.';
+
 /** The page's content. */
 export function stillHtml(
   shoot: Shoot,
@@ -187,10 +196,10 @@ export function stillHtml(
     const scene = shoot.scenes[told.scene]!;
     const title = `${scene.name} · ${scene.angles[told.angle]!.name}`;
     return `<section class="angle"><h2>${e(title)} <small>${e(told.angle)}</small></h2>
-<div class="pair"><figure><img src="${a.picture}" width="${a.pictureSize.width}" height="${a.pictureSize.height}" alt="${e(`What the camera sees: ${title}`)}"><figcaption>${e(cameraWords(told))}. T${number(told.savingStop)} would save every highlight not meant to go.</figcaption></figure>
+<div class="pair"><div><figure><img src="${a.picture}" width="${a.pictureSize.width}" height="${a.pictureSize.height}" alt="${e(`What the camera sees: ${title}`)}"><figcaption>${e(cameraWords(told))}. ${savingWords(told)}</figcaption></figure>
+<h3>Trouble and cure</h3>${troublesHtml(a)}</div>
 <div class="plan">${a.plan}</div></div>
-<h3>Trouble and cure</h3>${troublesHtml(a)}
-<h3>Readings</h3>${facesHtml(shoot, a)}${told.notes.map((x) => `<p class="small">Note: ${e(x)}</p>`).join('')}</section>`;
+<h3>Readings</h3><div class="readings">${facesHtml(shoot, a)}</div>${told.notes.map((x) => `<p class="small">Note: ${e(x)}</p>`).join('')}</section>`;
   });
   return `<main id="still"><h1>${e(shoot.title)}</h1>
 ${shoot.crewNote ? `<p>${e(shoot.crewNote)}</p>` : ''}<p class="small">${
@@ -198,7 +207,7 @@ ${shoot.crewNote ? `<p>${e(shoot.crewNote)}</p>` : ''}<p class="small">${
       ? 'Pictures and readings here are quick ones, from few rays: readings mostly within a third of a stop of what more rays would say. '
       : ''
   }Computed, not measured; ± is how far a reading may be off, nine times in ten. Meter constant C = ${shoot.exposureConstant}.</p>
-<nav><ul>${angles.map((a) => `<li>${e(a.told.angle)}: ${a.told.troubles.filter((t) => t.meant === false && t.severity > 0).length} found</li>`).join('')}</ul></nav>
+<nav><ul>${angles.map((a) => `<li>${e(a.told.angle)}: ${count(a)}</li>`).join('')}</ul></nav>
 ${parts.join('\n')}
 ${power.map((p) => powerHtml(shoot, p)).join('\n')}</main>`;
 }
@@ -215,7 +224,8 @@ export const STILL_STYLE = `body{margin:0;background:#0f0f0f;color:#ded8cb;font:
 #still .pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,480px),1fr));gap:16px;align-items:start}
 #still figure{margin:0}#still img{width:100%;height:auto;display:block;background:#000}
 #still figcaption{color:#aca598;font-size:14.5px;padding-top:4px}
-#still .plan,#still .wide{overflow-x:auto}#still .plan svg{display:block;min-width:520px;max-width:100%;height:auto}
+#still .wide{overflow-x:auto}#still .plan svg{display:block;width:100%;height:auto}
+#still .readings{display:flex;flex-wrap:wrap;gap:8px 40px;align-items:start}#still .readings>*{max-width:100%}#still .readings td{white-space:nowrap}
 #still table{border-collapse:collapse;margin:8px 0}
 #still caption{text-align:left;color:#aca598;padding:4px 0 2px;white-space:nowrap}
 #still th,#still td{padding:3px 14px 3px 0;text-align:left;font-variant-numeric:tabular-nums;vertical-align:top;border-top:1px solid #35332f}

@@ -42,7 +42,7 @@ async function stillAngle(shoot: Shoot, { ref, survey }: Surveyed): Promise<Stil
     told: angleTold(ref, survey),
     picture: `data:image/png;base64,${writePng(width, height, rgb).toString('base64')}`,
     pictureSize: { width, height },
-    plan: planSvg(drawPlan(facts), { widthPx: 600, paint: DARK, label: `Plan, ${ref.scene} ${ref.angle}` }),
+    plan: planSvg(drawPlan(facts), { widthPx: 480, paint: DARK, label: `Plan, ${ref.scene} ${ref.angle}` }),
   };
 }
 
