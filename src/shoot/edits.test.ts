@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { applyEdit, applyEdits, EDITS, type Edit, EditError, patched } from './edits.ts';
@@ -202,13 +203,15 @@ test('every edit can be made, steps back whole, and leaves a shoot whose file op
         made++;
         expect(e.says.length).toBeGreaterThan(2);
         expect(e.says).not.toMatch(/undefined|NaN|\[object/);
-        expect(patched(e.shoot, e.inverse)).toEqual(busy);
-        expect(patched(busy, e.patches)).toEqual(e.shoot);
+        // Back: the same text, so the same values in the same order.
+        expect(JSON.stringify(patched(e.shoot, e.inverse, e.orders)) === before, name).toBe(true);
+        expect(isDeepStrictEqual(patched(busy, e.patches), e.shoot), name).toBe(true);
         const again = openShoot(saveShoot(e.shoot));
         expect(again.ok ? [] : again.message, JSON.stringify({ name, a })).toEqual([]);
-        if (again.ok) expect(again.shoot).toEqual(JSON.parse(JSON.stringify(e.shoot)));
+        if (again.ok)
+          expect(isDeepStrictEqual(again.shoot, JSON.parse(JSON.stringify(e.shoot))), name).toBe(true);
       }),
-      { numRuns: 14 },
+      { numRuns: 10 },
     );
     expect(made, `${name} was never made`).toBeGreaterThan(0);
   }
@@ -223,11 +226,11 @@ test('any run of edits can be stepped all the way back and forward again, and it
       const opened = openShoot(saveShoot(end));
       expect(opened.ok ? [] : opened.message).toEqual([]);
       while (h.done.length) h = back(h);
-      expect(h.shoot).toEqual(busy);
+      expect(JSON.stringify(h.shoot)).toBe(JSON.stringify(busy));
       while (h.undone.length) h = forward(h);
       expect(h.shoot).toEqual(end);
     }),
-    { numRuns: 100 },
+    { numRuns: 60 },
   );
 });
 

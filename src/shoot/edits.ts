@@ -9,6 +9,7 @@ import { ANGLE_EDITS } from './editAngles.ts';
 import { EditError, type EditKind } from './editing.ts';
 import { LAMP_EDITS } from './editLamps.ts';
 import { PLACE_EDITS } from './editPlace.ts';
+import { type Order, ordersOf, reordered } from './order.ts';
 import { faults } from './references.ts';
 import type { Shoot } from './schema.ts';
 
@@ -24,6 +25,8 @@ export interface Edited {
   shoot: Shoot;
   patches: Patch[];
   inverse: Patch[];
+  /** Where what the inverse puts back stood in its list. */
+  orders: Order[];
   /** What was done, in the past tense: “1 moved 0.60 m in OA”. */
   says: string;
 }
@@ -49,23 +52,25 @@ export function applyEdit(shoot: Shoot, edit: Edit): Edited {
     const fault = broken.find((b) => !before.has(b));
     if (fault !== undefined) throw new EditError(`${edit.edit} cannot be done. ${fault}`);
   }
-  return { shoot: next, patches, inverse, says };
+  return { shoot: next, patches, inverse, orders: ordersOf(shoot, inverse), says };
 }
 
 /** Several edits as one, in order; all of them or none. */
 export function applyEdits(shoot: Shoot, edits: readonly Edit[]): Edited {
-  const out: Edited = { shoot, patches: [], inverse: [], says: '' };
+  const out: Edited = { shoot, patches: [], inverse: [], orders: [], says: '' };
   const said: string[] = [];
   for (const edit of edits) {
     const e = applyEdit(out.shoot, edit);
     out.shoot = e.shoot;
     out.patches.push(...e.patches);
     out.inverse.unshift(...e.inverse);
+    out.orders.unshift(...e.orders);
     said.push(e.says);
   }
   out.says = said.join('; ');
   return out;
 }
 
-export const patched = (shoot: Shoot, patches: readonly Patch[]): Shoot =>
-  applyPatches(shoot, patches as Patch[]);
+/** Patches applied; with the orders of a step back, what comes back stands where it stood. */
+export const patched = (shoot: Shoot, patches: readonly Patch[], orders: readonly Order[] = []): Shoot =>
+  reordered(applyPatches(shoot, patches as Patch[]), orders);

@@ -4,12 +4,14 @@
  */
 import type { Patch } from 'immer';
 import { applyEdits, type Edit, type Edited, patched } from './edits.ts';
+import type { Order } from './order.ts';
 import type { Shoot } from './schema.ts';
 
 export interface Step {
   says: string;
   patches: Patch[];
   inverse: Patch[];
+  orders: Order[];
 }
 export interface History {
   shoot: Shoot;
@@ -25,7 +27,7 @@ export const MOST = 500;
 
 const listOf = (edits: Edit | readonly Edit[]): readonly Edit[] =>
   Array.isArray(edits) ? edits : [edits as Edit];
-const stepOf = ({ says, patches, inverse }: Edited): Step => ({ says, patches, inverse });
+const stepOf = ({ says, patches, inverse, orders }: Edited): Step => ({ says, patches, inverse, orders });
 const withStep = (h: History, shoot: Shoot, step: Step): History => ({
   shoot,
   done: [...h.done, step].slice(-MOST),
@@ -62,7 +64,11 @@ export const leave = (h: History): History =>
 export function back(h: History): History {
   const step = h.done.at(-1);
   if (!step || h.held) return h;
-  return { shoot: patched(h.shoot, step.inverse), done: h.done.slice(0, -1), undone: [...h.undone, step] };
+  return {
+    shoot: patched(h.shoot, step.inverse, step.orders),
+    done: h.done.slice(0, -1),
+    undone: [...h.undone, step],
+  };
 }
 export function forward(h: History): History {
   const step = h.undone.at(-1);
