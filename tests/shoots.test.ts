@@ -102,7 +102,7 @@ const standOf = (s: Scene, lamp: string): V[] => {
 
 test('every shoot in the folder has its figures by hand', () => {
   const shoots = readdirSync(join(import.meta.dirname, '../shoots')).filter((f) => f.endsWith('.json'));
-  expect(readdirSync(join(import.meta.dirname, 'data')).filter((f) => f.endsWith('.json'))).toEqual(shoots);
+  expect(readdirSync(join(import.meta.dirname, 'data'))).toEqual(expect.arrayContaining(shoots));
 });
 
 for (const name of ['kitchen', 'slack-water']) {
