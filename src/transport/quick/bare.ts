@@ -108,18 +108,19 @@ export function bareAt(
       const round = kind[e] === SPHERE || kind[e] === 0;
       // Half under the horizon it needs more of them.
       const few = along > reach ? size2 < 0.01 : size2 < 1e-4;
-      const large = size2 > (along > reach ? 0.12 : 0.004);
-      const middle = round ? MIDDLE_ROUND : MIDDLE;
-      const places = few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
-      const n = places.length / 2;
+      let large = size2 > (along > reach ? 0.25 : 0.004);
       let lux = 0;
       let light = 0;
       let byLobe = false;
       if (f0 > 0) {
-        // Sharp against the emitter: the lobe's solid angle, about π α², is less than four of the emitter's.
+        // A lobe much sharper than the emitter is wide (α against its radius over the distance) is asked along itself.
         const alpha = table.alpha[material[p]!]!;
-        byLobe = alpha * alpha < 4 * size2 && kind[e] !== TUBE;
+        byLobe = alpha * alpha < 0.1 * size2 && kind[e] !== TUBE;
+        large ||= alpha * alpha < 0.5 * size2;
       }
+      const middle = round ? MIDDLE_ROUND : MIDDLE;
+      const places = few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
+      const n = places.length / 2;
       for (let k = 0; k < n; k++) {
         if (!sampleEmitter(set, e, px, py, pz, places[2 * k]!, places[2 * k + 1]!)) continue;
         const lx = picked[0]!;

@@ -255,8 +255,9 @@ function softness(fine: Thin, share: Float32Array, c: number): number {
     }
   }
   if (!near) return 0;
+  // With three rays a point in the penumbra says "between" about every other time.
   const part = half / all;
-  return part < 0.2 ? 0 : part < 0.4 ? 1 : part < 0.7 ? 2 : 3;
+  return part < 0.1 ? 0 : part < 0.22 ? 1 : part < 0.36 ? 2 : 3;
 }
 
 function filtered(fine: Thin, found: Found, share: Float32Array, c: number, radius: number): number {
