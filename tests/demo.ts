@@ -32,6 +32,7 @@ export async function surveyed(shoot: Shoot, only?: readonly string[]): Promise<
         width: 256,
         height: 144,
         quick: true,
+        detail: 'far',
       });
   return out;
 }

@@ -5,6 +5,7 @@
  */
 import { beforeAll, expect, test } from 'vitest';
 import type { Survey } from '../src/scheme/survey.ts';
+import { angleTold } from '../src/scheme/told.ts';
 import { applyEdit } from '../src/shoot/edits.ts';
 import { lampAt, nominalLx, shootNamed, surveyed, troubleOf } from './demo.ts';
 
@@ -213,3 +214,50 @@ test('the kettle plugged in: over the breaker and the double socket, and a cure 
   for (const t of k.troubles)
     expect(`${t.says} ${t.cures.map((c) => c.says).join(' ')}`).not.toMatch(/\bsafe\b|\bok\b|will trip/i);
 }, 60_000);
+
+test('colour on the camera at 3200 K: faces 109 mired warm, blade 78 cold, tube 63 cold and green', () => {
+  // At rated volts; the lead's loss warms the filaments by another 6 to 8 mired, which the reading includes.
+  const told = angleTold({ scene: 'slack', angle: 'CA' }, s.CA!);
+  const cast = (id: string) => told.casts.find((c) => c.lamp === id)!;
+  const volts = (id: string) => 1e6 / s.CA!.weights.lamps.find((l) => l.id === id)!.cctK;
+  // What the gel adds: +109 published for half CTO, by hand simply added. A spectral dye that shifts 5600 K by
+  // 109 shifts a filament a tenth less (98 on 3200 K): hence 15 mired, a small gel's step, where else 10.
+  expect(Math.abs(cast('L1').mired! - (volts('L1') - 1e6 / 3200) - 109)).toBeLessThan(15);
+  expect(Math.abs(cast('L2').mired! - (volts('L2') - 1e6 / 3200) - 109)).toBeLessThan(15);
+  expect(Math.abs(cast('L3').mired! - (volts('L3') - 1e6 / 3200) + 78)).toBeLessThan(10);
+  expect(Math.abs(cast('P1').mired! + 63)).toBeLessThan(3);
+  expect(cast('P1').duv!).toBeGreaterThan(0);
+  // 2950 K floodlight: +26 at rated volts.
+  expect(Math.abs(cast('L4').mired! - (volts('L4') - 1e6 / 2950) - 26)).toBeLessThan(3);
+});
+
+test('balanced on a card at B under 1: this class reaches 2500 K, so the faces keep 21 mired, the tube stands at −150', async () => {
+  const read = { kind: 'read', at: 'B', lamps: ['L1'] };
+  const on = applyEdit(shoot, {
+    edit: 'setCamera',
+    args: { scene: 'slack', camera: { whiteBalance: read } },
+  }).shoot;
+  const c = (await surveyed(on, ['CA'])).CA!;
+  const told = angleTold({ scene: 'slack', angle: 'CA' }, c);
+  expect(c.balance.clamped).toBe(true);
+  expect(c.balance.cctK).toBeCloseTo(2500, -1);
+  expect(Math.abs(c.balance.askedK - 2373)).toBeLessThan(60);
+  const mired = (id: string) => told.casts.find((x) => x.lamp === id)!.mired!;
+  expect(Math.abs(mired('L1') - 21)).toBeLessThan(10);
+  expect(Math.abs(mired('L3') + 165)).toBeLessThan(10);
+  expect(Math.abs(mired('P1') + 150)).toBeLessThan(4);
+  // The modern class takes the card as it is: the faces come out neutral, the tube at −171.
+  const modern = applyEdit(on, {
+    edit: 'setCamera',
+    args: { scene: 'slack', camera: { class: 'modern', ei: 800 } },
+  }).shoot;
+  const m = (await surveyed(modern, ['CA'])).CA!;
+  const toldModern = angleTold({ scene: 'slack', angle: 'CA' }, m);
+  expect(m.balance.clamped).toBe(false);
+  expect(Math.abs(toldModern.casts.find((x) => x.lamp === 'L1')!.mired!)).toBeLessThan(5);
+  expect(Math.abs(toldModern.casts.find((x) => x.lamp === 'P1')!.mired! + 171)).toBeLessThan(12);
+  // EI 320 to 800 is +1.32 stops; at rated volts the faces would ask for T4.47.
+  const over = m.reading.marks[0]!.overStops - s.CA!.reading.marks[0]!.overStops;
+  expect(over).toBeCloseTo(Math.log2(800 / 320), 2);
+  expect(Math.abs(m.reading.marks[0]!.askedT - 4.47)).toBeLessThan(0.3);
+}, 120_000);

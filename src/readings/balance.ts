@@ -2,6 +2,7 @@
 
 import { RESPONSES } from '../camera/response.ts';
 import { balanceKelvin, balanceSurface, type WhiteBalance } from '../camera/whitebalance.ts';
+import { cctOf } from '../colour/cct.ts';
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import { findProbe, xyzAt } from './lightAt.ts';
 import type { Measured } from './measure.ts';
@@ -41,3 +42,17 @@ const said = (balance: WhiteBalance): Balanced => ({
     ? ['This class of camera does not balance that far: it goes as near as it can, and a cast stays.']
     : [],
 });
+
+/** How a light comes out on a camera balanced so: warm (+) or cold (−) in mired, green (+) or magenta (−) in Duv. */
+export interface Cast {
+  cctK: number;
+  mired: number;
+  duv: number;
+}
+
+/** Undefined without light. Temperatures far off the locus are words rather than numbers: read Duv beside them. */
+export function castOf(xyz: readonly [number, number, number], balance: WhiteBalance): Cast | undefined {
+  if (!(xyz[1] > 0)) return undefined;
+  const { cctK, duv } = cctOf(xyz);
+  return { cctK, mired: 1e6 / cctK - 1e6 / balance.cctK, duv: duv - balance.duv };
+}

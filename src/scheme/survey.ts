@@ -9,6 +9,7 @@ import { type AngleReading, clippedParts, readAngle, savingStop } from '../readi
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import { type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
+import { relayed, withRelays } from '../setup/relays.ts';
 import { weightsOf } from '../setup/weights.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
@@ -41,6 +42,8 @@ export interface SurveyOptions {
   seed: number;
   width?: number;
   height?: number;
+  /** How finely people are built; 'near' for pictures. */
+  detail?: 'near' | 'medium' | 'far';
   /** Readings from the quick field instead of paths. */
   quick?: boolean;
   /** Wanted noise of readings, stops, and the most paths for it. */
@@ -59,8 +62,10 @@ export async function surveyAngle(
 ): Promise<Survey> {
   const { seed, signal } = options;
   const common = { seed, ...(signal ? { signal } : {}) };
-  const angle = geometryOf(shoot, ref, people);
-  const { weights, supply, notes } = weightsOf(shoot, ref);
+  const bare = geometryOf(shoot, ref, people, options.detail);
+  const angle = await withRelays(tracer, bare, common);
+  const { weights: own, supply, notes } = weightsOf(shoot, ref);
+  const weights = relayed(angle, own);
   const exposure = exposureOf(angle.rig.camera, shoot.exposureConstant);
   await tracer.load(angle.transport);
   options.progress?.(0.05);

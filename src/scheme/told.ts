@@ -1,6 +1,6 @@
 /** Readings, troubles and supply as plain data for other programs: what `rushlight tell --json` prints. */
-import { applyBalance } from '../camera/whitebalance.ts';
 import type { Solution } from '../power/solve.ts';
+import { castOf } from '../readings/balance.ts';
 import { clockWords } from '../readings/bearing.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
@@ -20,10 +20,9 @@ const settingsOf = (c: CameraSettings) => ({
 });
 
 export function angleTold(ref: AngleRef, s: Survey) {
-  const words = (xyz: readonly [number, number, number] | undefined) => {
-    if (!xyz || !(xyz[1] > 0)) return undefined;
-    const [r, g, b] = applyBalance(s.balance, xyz);
-    return { r: to(r / xyz[1], 3), g: to(g / xyz[1], 3), b: to(b / xyz[1], 3) };
+  const cast = (xyz: readonly [number, number, number] | undefined) => {
+    const c = xyz && castOf(xyz, s.balance);
+    return c && { cctK: to(c.cctK, 0), mired: to(c.mired, 0), duv: to(c.duv, 4) };
   };
   return {
     scene: ref.scene,
@@ -50,9 +49,9 @@ export function angleTold(ref: AngleRef, s: Survey) {
       litOverGreyStops: to(m.litOverGreyStops, 2),
       shadeOverGreyStops: to(m.shadeOverGreyStops, 2),
       litSide: m.litSide,
-      /** Colour of a white card on each cheek after white balance, relative to its luminance. */
-      litColour: words(m.litXyz),
-      shadeColour: words(m.shadeXyz),
+      /** Colour of the light on each side against the camera's balance. */
+      litCast: cast(m.litXyz),
+      shadeCast: cast(m.shadeXyz),
       lamps: m.lamps.map((l) => ({
         lamp: l.lamp,
         directLx: to(l.directLx, 1),
@@ -83,6 +82,17 @@ export function angleTold(ref: AngleRef, s: Survey) {
         bouncedLx: to(l.bouncedLx, 1),
       })),
     })),
+    balance: {
+      cctK: to(s.balance.cctK, 0),
+      duv: to(s.balance.duv, 4),
+      askedK: to(s.balance.askedK, 0),
+      clamped: s.balance.clamped,
+    },
+    /** Each lamp's light, sheets and volts in, against the camera's balance. */
+    casts: s.angle.lamps.map((l) => {
+      const white = s.weights.layers[l.layers[0]!]!.white;
+      return { lamp: l.id, ...cast(white) };
+    }),
     lens: Object.fromEntries([...s.reading.lensLx].map(([lamp, lx]) => [lamp, to(lx, 1)])),
     troubles: s.troubles.map((t) => ({
       kind: t.kind,

@@ -6,6 +6,7 @@
 import type { Vec3 } from '../maths/vec3.ts';
 import type { RigForAngle } from '../shoot/rigFor.ts';
 import type { FacePoints } from '../stage/stage.ts';
+import type { Frame } from '../transport/relay.ts';
 import type { TransportScene, View } from '../transport/scene.ts';
 
 /** One head of the rig as it stands in this angle. */
@@ -53,6 +54,10 @@ export interface AngleGeometry {
   lamps: LampGeometry[];
   marks: MarkGeometry[];
   spots: SpotGeometry[];
+  /** Diffusion frames that stand in the room: relays still to be lit (`withRelays`). */
+  frames: Frame[];
+  /** For each layer that a frame made, in order after the lamps' own: the layer it relays. */
+  relayOf: number[];
   /** Things in the document the stage could not build as asked, in words. */
   notes: string[];
   /** Content key of the stage and the camera: equal keys, equal first hits. */

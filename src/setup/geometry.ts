@@ -2,12 +2,13 @@
  * An angle of a shoot as geometry: stage, layers, view, marks and spots. Built from parts kept by content: the
  * still half of a place is made once, a person once per way of standing; a lamp that moves remakes only itself.
  */
+import { diffusionById } from '../light/diffusion.ts';
 import { add, scale, type Vec3 } from '../maths/vec3.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Finish, Furniture, Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
 import { type StillHalf, stillHalf, withMoving } from '../stage/assemble.ts';
 import type { FinishSpec } from '../stage/finish.ts';
-import { buildFlag } from '../stage/flag.ts';
+import { buildFlag, type FlagSpec, frameOfFlag } from '../stage/flag.ts';
 import { buildFurniture } from '../stage/furniture.ts';
 import type { HousingSpec } from '../stage/head.ts';
 import { buildHead, yokeOf } from '../stage/lampbody.ts';
@@ -16,6 +17,7 @@ import { buildRigging } from '../stage/rigging.ts';
 import { buildRoom } from '../stage/room.ts';
 import type { Body, FacePoints } from '../stage/stage.ts';
 import { buildSupport, legDegWithin } from '../stage/support.ts';
+import type { Frame } from '../transport/relay.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
@@ -251,6 +253,8 @@ export function geometryOf(
         kind: s.kind,
       }),
     ),
+    frames: framesOf(rig.flags),
+    relayOf: [],
     notes,
     viewKey: `${stage.key}|${JSON.stringify(view)}`,
   };
@@ -382,6 +386,39 @@ function bodyKind(id: string, emitter: string): HousingSpec['kind'] {
   return id.startsWith('led-spot') ? 'spot' : 'fresnel';
 }
 
+/** What a frame's sheet passes straight and scattered, 0–1; a sheet nobody knows counts as full white. */
+function sheetOf(f: RigFlag): { straight: number; scattered: number } {
+  const d = diffusionById(f.sheet ?? '') ?? diffusionById('full-white')!;
+  return {
+    straight: d.transmittance * d.straightShare,
+    scattered: d.transmittance * (1 - d.straightShare),
+  };
+}
+
+/** Frames with diffusion that stand in this angle, as relays. */
+function framesOf(flags: Readonly<Record<string, RigFlag>>): Frame[] {
+  return Object.entries(flags)
+    .filter(([, f]) => f.kind === 'frame')
+    .map(([id, f]) => {
+      const frame = frameOfFlag({
+        ...f,
+        id,
+        words: id,
+        at: f.at as Vec3,
+        facing: f.facing as Vec3,
+      } as FlagSpec);
+      return {
+        id,
+        centre: f.at as Vec3,
+        axis: frame.z,
+        up: frame.y,
+        widthM: f.sizeM[0],
+        heightM: f.sizeM[1],
+        scattered: sheetOf(f).scattered,
+      };
+    });
+}
+
 const flagParts = (id: string, f: RigFlag): Body[] =>
   kept(JSON.stringify([id, f]), () =>
     buildFlag({
@@ -391,6 +428,7 @@ const flagParts = (id: string, f: RigFlag): Body[] =>
       at: f.at as Vec3,
       facing: f.facing as Vec3,
       sizeM: f.sizeM,
+      ...(f.kind === 'frame' ? { straight: sheetOf(f).straight } : {}),
       ...(f.finish ? { finish: finishOf(f.finish) } : {}),
     }),
   );
