@@ -3,11 +3,15 @@ import { spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { inflateSync } from 'node:zlib';
 import { afterAll, expect, test } from 'vitest';
+import { z } from 'zod';
 import type { Supplied } from '../src/cli/compute.ts';
 import type { Shoot } from '../src/shoot/schema.ts';
 
 const home = resolve(import.meta.dirname, '..');
+const SLACK = join(home, 'shoots/slack-water.json');
+const KITCHEN = join(home, 'shoots/kitchen.json');
 const folder = mkdtempSync(join(tmpdir(), 'rushlight-cli-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -49,7 +53,20 @@ test.each([
   [['tell', '.'], 'it is a folder'],
   [['picture', 'none.json'], "required option '--out <file>' not specified"],
   [['picture', 'none.json', '--out', 'x.png', '--size', '5x5'], 'A size such as 1280x720'],
-  [['cure', 'none.json', '--take', '1'], '--take and --out go together'],
+  [['cure', 'none.json', '--trouble', '1'], '--trouble, --cure and --out go together'],
+  [['cure', 'none.json', '--trouble', '-1'], 'whole number from 0'],
+  [
+    ['picture', 'none.json', '--out', 'x.png', '--all', '--angle', 'W'],
+    '--all and --angle do not go together',
+  ],
+  [['picture', 'none.json', '--out', 'x.png', '--noise', '0'], 'A number from'],
+  [['picture', SLACK, '--out', 'x.png'], 'Which angle?'],
+  [['tell', SLACK, '--angle', 'Z'], 'There is no angle Z.'],
+  [['tell', SLACK, '--scene', 'Z'], 'There is no scene Z.'],
+  [['tell', SLACK, '--angle', 'W', '--tracer', 'magic'], 'There is no tracer magic. Tracers: pool, plain.'],
+  [['picture', SLACK, '--angle', 'W', '--only', 'L9', '--out', 'x.png'], 'There is no lamp L9'],
+  [['picture', SLACK, '--all', '--out', join(SLACK, 'x')], 'part of the path is not a folder'],
+  [['page', 'none.json'], "required option '--out <file>' not specified"],
 ])('bad use %j: exit status 2, said on standard error, no trace', (args, words) => {
   const { status, stdout, stderr } = rushlight(...args);
   expect(stderr).toContain(words);
@@ -121,6 +138,205 @@ test('power: every lamp on the mains is counted; margins, what was not checked a
     }
   }
 });
+
+// What other people's scripts rely on: the shape of `tell --json`, written down here and nowhere else.
+const figure = z.number();
+const Cure = z.object({ edit: z.string(), args: z.record(z.string(), z.unknown()), says: z.string().min(5) });
+const Told = z.object({
+  format: z.literal('rushlight-readings'),
+  shoot: z.string(),
+  settings: z.object({ stop: figure, ei: figure, fps: figure }),
+  cRef: figure,
+  quick: z.boolean(),
+  angles: z.array(
+    z.object({
+      scene: z.string(),
+      angle: z.string(),
+      marks: z
+        .array(
+          z.object({
+            mark: z.string(),
+            incidentLx: figure.min(0),
+            askedT: figure,
+            overStops: figure,
+            bandStops: figure.gt(0),
+            doubts: z.array(z.string()),
+            ratioStops: figure,
+            ratio: figure.min(1),
+            convention: z.string(),
+            lamps: z
+              .array(
+                z.object({
+                  lamp: z.string(),
+                  directLx: figure.min(0),
+                  bouncedLx: figure.min(0),
+                  lx: figure.min(0),
+                  role: z.string(),
+                  azimuthDeg: figure.min(0).max(180),
+                  elevationDeg: figure.min(-90).max(90),
+                  clock: figure.gt(0).max(12),
+                }),
+              )
+              .min(1),
+          }),
+        )
+        .min(1),
+      spots: z.array(z.object({ spot: z.string(), lx: figure.min(0) })),
+      troubles: z.array(
+        z.object({
+          kind: z.string(),
+          lamp: z.string().optional(),
+          subject: z.string().optional(),
+          severity: z.number().int().min(0).max(3),
+          says: z.string().min(5),
+          at: z.object({ x: figure, y: figure, z: figure }).optional(),
+          meant: z.union([z.literal(false), z.string()]),
+          cures: z.array(Cure),
+        }),
+      ),
+    }),
+  ),
+  power: z.object({
+    circuits: z
+      .array(
+        z.object({
+          circuit: z.string(),
+          currentA: figure.min(0),
+          ratingA: figure.gt(0).optional(),
+          limitA: figure.gt(0).optional(),
+          verdict: z.string(),
+        }),
+      )
+      .min(1),
+    devices: z.array(z.object({ device: z.string(), currentA: figure.min(0), verdict: z.string() })),
+    lamps: z
+      .array(
+        z.object({
+          lamp: z.string(),
+          volts: figure.optional(),
+          currentA: figure.min(0),
+          lightFactor: figure.min(0),
+          cctK: figure.gt(0),
+        }),
+      )
+      .min(1),
+  }),
+});
+
+const tellQuick = (path: string, angle: string) => {
+  const { status, stdout, stderr } = rushlight('tell', path, '--angle', angle, '--quick', '--json');
+  expect(stderr).toBe('');
+  expect(status).toBe(0);
+  return Told.parse(JSON.parse(stdout));
+};
+
+test('tell --json has the shape that was promised, on both shoots', () => {
+  for (const [path, angle] of [
+    [KITCHEN, 'OA'],
+    [SLACK, 'CA'],
+  ] as const) {
+    const told = tellQuick(path, angle);
+    const shoot = JSON.parse(readFileSync(path, 'utf8')) as Shoot;
+    const scene = Object.values(shoot.scenes)[0]!;
+    expect(told.shoot).toBe(shoot.title);
+    expect(told.cRef).toBe(shoot.exposureConstant);
+    expect(told.quick).toBe(true);
+    expect(told.settings).toMatchObject({ stop: scene.camera.stop, ei: scene.camera.ei });
+    expect(told.angles.map((a) => a.angle)).toEqual([angle]);
+    for (const mark of told.angles[0]!.marks) {
+      expect(mark.lamps.map((l) => l.lamp)).toEqual(Object.keys(scene.rig.lamps));
+      // n:1 is two to the stops; both are printed to two places.
+      expect(Math.abs(Math.log2(mark.ratio) - mark.ratioStops)).toBeLessThan(0.02);
+      // Incident-light equation [ISO-2720]: E = C N² / (t S); over-exposure is how far the asked stop is above the set one.
+      expect(Math.abs(2 * Math.log2(mark.askedT / scene.camera.stop) - mark.overStops)).toBeLessThan(0.06);
+    }
+    expect(told.power.lamps.map((l) => l.lamp)).toEqual(Object.keys(scene.rig.lamps));
+  }
+}, 240_000);
+
+test('a cure, made: the lamp in frame and its flare are gone, the rest of the file is as it was', () => {
+  const before = tellQuick(SLACK, 'W').angles[0]!;
+  const about = (told: typeof before) =>
+    told.troubles.filter((t) => t.lamp === 'L2' && ['flare', 'lamp-in-frame'].includes(t.kind));
+  expect(about(before).map((t) => t.kind)).toEqual(expect.arrayContaining(['flare', 'lamp-in-frame']));
+
+  const trouble = before.troubles.findIndex((t) => t.lamp === 'L2' && t.kind === 'lamp-in-frame');
+  const cure = before.troubles[trouble]!.cures.findIndex((c) => c.edit === 'addFlag');
+  expect(cure).toBeGreaterThanOrEqual(0);
+  const choice = ['cure', SLACK, '--angle', 'W', '--quick', '--trouble', String(trouble)];
+  const out = join(folder, 'cured.json');
+  const made = rushlight(...choice, '--cure', String(cure), '--out', out);
+  expect(made.stderr).toContain(before.troubles[trouble]!.cures[cure]!.says);
+  expect(made.status).toBe(0);
+
+  const [was, is] = [SLACK, out].map((path) => JSON.parse(readFileSync(path, 'utf8')) as Shoot);
+  const flags = is!.scenes.slack!.rig.flags;
+  const hung = Object.keys(flags).filter((id) => !(id in was!.scenes.slack!.rig.flags));
+  expect(hung).toHaveLength(1);
+  for (const id of hung) delete flags[id];
+  expect(is).toEqual(was);
+
+  expect(about(tellQuick(out, 'W').angles[0]!)).toEqual([]);
+
+  const none = rushlight(...choice, '--cure', '99', '--out', join(folder, 'no.json'));
+  expect(none.stderr).toContain('There is no cure 99');
+  expect(none.status).toBe(2);
+  expect(readdirSync(folder)).not.toContain('no.json');
+}, 300_000);
+
+test('a shoot of a newer program is read, not written', () => {
+  const newer = JSON.parse(readFileSync(SLACK, 'utf8')) as Shoot;
+  newer.version.major += 1;
+  writeFileSync(join(folder, 'newer.json'), JSON.stringify(newer));
+  const { status, stderr } = rushlight(
+    ...['cure', 'newer.json', '--angle', 'W', '--trouble', '0', '--cure', '0', '--out', 'newest.json'],
+  );
+  expect(stderr).toContain('may read it, not change it');
+  expect(status).toBe(2);
+  expect(readdirSync(folder)).not.toContain('newest.json');
+});
+
+/** Size and mean of the bytes of a picture whose rows are filtered by any of the five filters. [PNG 9.2] */
+function readPng(path: string): { width: number; height: number; mean: number } {
+  const file = readFileSync(path);
+  const [width, height] = [file.readUInt32BE(16), file.readUInt32BE(20)];
+  const parts: Buffer[] = [];
+  for (let at = 8; at < file.length; at += 12 + file.readUInt32BE(at))
+    if (file.toString('latin1', at + 4, at + 8) === 'IDAT')
+      parts.push(file.subarray(at + 8, at + 8 + file.readUInt32BE(at)));
+  const raw = inflateSync(Buffer.concat(parts));
+  const stride = 3 * width;
+  const out = new Uint8Array(stride * height);
+  let sum = 0;
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < stride; x++) {
+      const a = x < 3 ? 0 : out[y * stride + x - 3]!;
+      const b = y === 0 ? 0 : out[(y - 1) * stride + x]!;
+      const c = x < 3 || y === 0 ? 0 : out[(y - 1) * stride + x - 3]!;
+      const p = a + b - c;
+      const [pa, pb, pc] = [a, b, c].map((v) => Math.abs(p - v)) as [number, number, number];
+      const guess = [0, a, b, (a + b) >> 1, pa <= pb && pa <= pc ? a : pb <= pc ? b : c];
+      const v = (raw[y * (stride + 1) + 1 + x]! + guess[raw[y * (stride + 1)]!]!) & 255;
+      out[y * stride + x] = v;
+      sum += v;
+    }
+  return { width, height, mean: sum / out.length };
+}
+
+test('a small picture: its size, not black, its noise told; one lamp alone gives less light', () => {
+  const small = ['picture', SLACK, '--angle', 'W', '--size', '96x54', '--noise', '1'];
+  const all = rushlight(...small, '--out', 'all.png');
+  expect(all.stderr).toMatch(/Written: all\.png \(noise \d\.\d+ stop, \d+ passes\)/);
+  expect(all.status).toBe(0);
+  const seen = readPng(join(folder, 'all.png'));
+  expect(seen).toMatchObject({ width: 96, height: 54 });
+  expect(seen.mean).toBeGreaterThan(5);
+  expect(seen.mean).toBeLessThan(200);
+
+  expect(rushlight(...small, '--only', 'L3', '--out', 'one.png').status).toBe(0);
+  expect(readPng(join(folder, 'one.png')).mean).toBeLessThan(seen.mean);
+  expect(rushlight(...small, '--out', join('none', 'x.png')).status).toBe(2);
+}, 240_000);
 
 /** Starts `npm start`'s program; resolves once it has printed its address. */
 function start(...args: string[]) {

@@ -33,7 +33,7 @@ ${Object.entries(COMMANDS)
   .join('\n')}
 
 rushlight <command> --help says more and gives an example.
-Exit status: 0 done, nothing found; 1 something found or a check that does not hold; 2 bad use or a bad file;
+Exit status: 0 done; 1 a check does not hold, or power is over a line; 2 bad use or a bad file;
 3 the program itself failed.
 `;
 

@@ -1,6 +1,6 @@
 /** `rushlight page` on every shoot that comes with the program: one file, readable without scripts, alive with them. */
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -28,6 +28,31 @@ for (const name of readdirSync(join(home, 'shoots')).filter((file) => file.endsW
     for (const scene of Object.values(shoot.scenes))
       for (const angle of Object.values(scene.angles))
         expect(text).toContain(`${scene.name} · ${angle.name}`);
+    // Before any script: every angle's picture, readings and plan, and the power sheet.
+    const angles = Object.values(shoot.scenes).flatMap((scene) => Object.values(scene.angles));
+    const sections = still.locator('#still section.angle');
+    expect(await sections.count()).toBe(angles.length);
+    for (const section of await sections.all()) {
+      const picture = section.locator('img');
+      expect(await picture.isVisible()).toBe(true);
+      // Decoded by the browser, and as large as it says.
+      expect(
+        await picture.evaluate(async (img: HTMLImageElement) =>
+          img.decode().then(() => img.naturalWidth / img.naturalHeight),
+        ),
+      ).toBeCloseTo(16 / 9, 2);
+      expect(await section.locator('.plan svg').isVisible()).toBe(true);
+      expect((await section.locator('.plan svg').boundingBox())!.height).toBeGreaterThan(150);
+      expect(await section.locator('.readings table').first().isVisible()).toBe(true);
+      expect(await section.locator('.readings td.n').first().textContent()).toMatch(/^\d/);
+    }
+    const power = still.locator('#still section.power').first();
+    expect(await power.isVisible()).toBe(true);
+    for (const words of ['Circuits', 'Not checked', 'Cautions', 'volts'])
+      expect(await power.textContent()).toContain(words);
+    expect(text).toContain('quick');
+    expect(text).not.toMatch(/\bsafe\b|\bok\b|will trip/i);
+    expect(statSync(out).size).toBeLessThan(6e6);
     expect(await still.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
       0,
     );
@@ -35,9 +60,10 @@ for (const name of readdirSync(join(home, 'shoots')).filter((file) => file.endsW
     const alive = await newPage({ phone: true }, { offline: true });
     await alive.goto(`${pathToFileURL(out).href}#works`);
     expect(await alive.locator('[data-works=page]').textContent()).toBe('yes');
+    expect(await alive.locator('#still').count()).toBe(0);
     expect(Number(await alive.locator('[data-works=sum]:not(:empty)').textContent())).toBe(333833500);
     // The very shoot is inside, letter by letter.
     expect(
       await alive.evaluate(() => JSON.parse(document.getElementById('rushlight-shoot')!.textContent!)),
     ).toEqual(shoot);
-  });
+  }, 400_000);
