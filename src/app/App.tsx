@@ -3,7 +3,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { peopleBytes, shootInPage, shootText } from './assets.ts';
-import { Bar } from './Bar.tsx';
+import { Bar, Settings } from './Bar.tsx';
 import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
 import { Phone } from './Phone.tsx';
@@ -255,8 +255,12 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
         <Keys />
       </Panel>
     );
+  const scene = p.shoot.scenes[p.scene]!;
   return (
     <Panel title="Shoots">
+      <div className="phone-only">
+        <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} />
+      </div>
       <OpenAndKeep />
     </Panel>
   );

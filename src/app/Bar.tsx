@@ -91,7 +91,7 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
   );
 }
 
-export function Settings(p: { scene: string; camera: CameraSettings; constant: number }) {
+export function Settings(p: { scene: string; camera: CameraSettings; constant: number; few?: boolean }) {
   const act = useStore((s) => s.act);
   const angle = useStore((s) => s.angle);
   const lamp = useStore((s) => s.lamp);
@@ -108,15 +108,17 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
   const own = angle ? scene?.angles[angle]?.camera : undefined;
   return (
     <span className="settings" title={`Exposure constant C = ${p.constant} lux (ISO 2720)`}>
-      <span className="faint">EI</span>
-      <Typed
-        value={c.ei}
-        digits={0}
-        unit=""
-        label="Exposure index"
-        read={readEi}
-        onValue={(ei) => camera({ ei })}
-      />
+      {p.few ? null : <span className="faint">EI</span>}
+      {p.few ? null : (
+        <Typed
+          value={c.ei}
+          digits={0}
+          unit=""
+          label="Exposure index"
+          read={readEi}
+          onValue={(ei) => camera({ ei })}
+        />
+      )}
       <span className="faint">T</span>
       <Typed
         value={c.stop}
@@ -126,7 +128,7 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
         read={readStop(c.stop)}
         onValue={(stop) => camera({ stop })}
       />
-      {wb.kind === 'kelvin' ? (
+      {p.few ? null : wb.kind === 'kelvin' ? (
         <Typed
           value={wb.kelvin}
           digits={0}
@@ -150,7 +152,7 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
           {read?.clamped ? ', as near as it goes' : ''}
         </button>
       )}
-      {wb.kind === 'kelvin' && at && under ? (
+      {!p.few && wb.kind === 'kelvin' && at && under ? (
         <button
           type="button"
           className="tiny"
@@ -160,14 +162,16 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
           card at {at} under {scene?.rig.lamps[under]?.number}
         </button>
       ) : null}
-      <button
-        type="button"
-        className="tiny"
-        title="The camera’s class: press for the other"
-        onClick={() => camera({ class: c.class === 'old-sd' ? 'modern' : 'old-sd' })}
-      >
-        {CLASS_WORDS[c.class]}
-      </button>
+      {p.few ? null : (
+        <button
+          type="button"
+          className="tiny"
+          title="The camera’s class: press for the other"
+          onClick={() => camera({ class: c.class === 'old-sd' ? 'modern' : 'old-sd' })}
+        >
+          {CLASS_WORDS[c.class]}
+        </button>
+      )}
       {own && Object.keys(own).length ? <span className="faint">{angle} differs</span> : null}
     </span>
   );

@@ -9,7 +9,7 @@ import { type Panel, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import type { Row } from './views.ts';
 import { countTroubles } from './views.ts';
-import { Where } from './Where.tsx';
+import { SmallPlan, Where } from './Where.tsx';
 
 export function Phone(p: {
   shoot: Shoot;
@@ -55,7 +55,8 @@ export function Phone(p: {
           aria-pressed={planLarge}
           onClick={() => set({ planLarge: !planLarge })}
         >
-          <em>where</em>
+          {planLarge ? <em>picture</em> : <SmallPlan shoot={p.shoot} scene={p.scene} />}
+          {planLarge ? null : <b className="tag">where</b>}
         </button>
       </div>
       {chosen ? (
@@ -95,7 +96,7 @@ export function Phone(p: {
         <button type="button" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
           Stops
         </button>
-        <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} />
+        <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
       </div>
       <ul className="thumb" aria-label="Rig">
         {p.rows.map((row) => (

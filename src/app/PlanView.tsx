@@ -45,6 +45,8 @@ export function PlanView(p: {
   onDrag: (drag: PlanDrag, phase: 'begin' | 'move' | 'end' | 'leave') => void;
   onChoose: (ref: Ref) => void;
   label: string;
+  /** Only to look at. */
+  still?: boolean;
 }) {
   const svg = useRef<SVGSVGElement>(null);
   const [held, setHeld] = useState<{ ref: Ref; from: Point } | undefined>();
@@ -67,6 +69,7 @@ export function PlanView(p: {
     return [q.x, -q.y];
   };
   const take = (e: PointerEvent, ref: Ref) => {
+    if (p.still) return;
     e.preventDefault();
     svg.current?.setPointerCapture(e.pointerId);
     const from = at(e);

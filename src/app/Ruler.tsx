@@ -54,7 +54,7 @@ export function Ruler(p: {
   const placed = [...things]
     .sort((a, b) => a.stops - b.stops)
     .map((t) => {
-      const px = x(t.stops);
+      const px = Math.max(6, Math.min(W - 7, x(t.stops)));
       const left = px > W * 0.8;
       const wide = t.words.length * 6.2 + 12;
       const from = left ? px - wide : px;

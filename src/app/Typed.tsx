@@ -26,6 +26,7 @@ export function Typed(p: {
     <span className="typed-box">
       <input
         className="typed"
+        style={{ width: `${Math.max(2, text.length) + 0.5}ch` }}
         inputMode="decimal"
         value={text}
         aria-label={p.label}

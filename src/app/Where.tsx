@@ -23,19 +23,12 @@ function useScope(scene: string) {
   return scope === 'angle' && angle ? { scene, angle } : { scene };
 }
 
-export function Where(p: { shoot: Shoot; scene: string }) {
+/** The plan's drawing for the chosen angle. */
+function useDrawing(p: { shoot: Shoot; scene: string }) {
   const angle = useStore((s) => s.angle);
-  const lamp = useStore((s) => s.lamp);
-  const scope = useStore((s) => s.scope);
-  const large = useStore((s) => s.planLarge);
   const result = useStore((s) => (angle ? s.results[angle] : undefined));
   const outlines = useStore((s) => (angle ? s.outlines[angle] : undefined));
-  const moving = useStore((s) => s.busy);
-  const set = useStore((s) => s.set);
-  const where = useScope(p.scene);
-  const began = useRef<{ lamp: RigLamp; half: number } | undefined>(undefined);
-  const bounds = useRef<ReturnType<typeof drawPlan>['bounds'] | undefined>(undefined);
-  const drawing = useMemo(() => {
+  return useMemo(() => {
     if (!angle) return undefined;
     const troubled = new Set(
       (result?.troubles ?? [])
@@ -52,6 +45,35 @@ export function Where(p: { shoot: Shoot; scene: string }) {
     };
     return drawPlan(planFacts(p.shoot, { scene: p.scene, angle }, result, troubled, outlineOf));
   }, [p.shoot, p.scene, angle, result, outlines]);
+}
+
+/** The plan small, to look at. */
+export function SmallPlan(p: { shoot: Shoot; scene: string }) {
+  const drawing = useDrawing(p);
+  if (!drawing) return null;
+  const marks = drawing.marks.filter((m) => m.kind !== 'words' && !(m.kind === 'line' && m.dash));
+  return (
+    <PlanView
+      drawing={{ ...drawing, marks }}
+      onDrag={() => undefined}
+      onChoose={() => undefined}
+      label="Plan"
+      still
+    />
+  );
+}
+
+export function Where(p: { shoot: Shoot; scene: string }) {
+  const angle = useStore((s) => s.angle);
+  const lamp = useStore((s) => s.lamp);
+  const scope = useStore((s) => s.scope);
+  const large = useStore((s) => s.planLarge);
+  const moving = useStore((s) => s.busy);
+  const set = useStore((s) => s.set);
+  const where = useScope(p.scene);
+  const began = useRef<{ lamp: RigLamp; half: number } | undefined>(undefined);
+  const bounds = useRef<ReturnType<typeof drawPlan>['bounds'] | undefined>(undefined);
+  const drawing = useDrawing(p);
   if (!drawing || !angle) return null;
   // The paper stays still under a hand that moves something on it.
   if (!moving || !bounds.current) bounds.current = drawing.bounds;
