@@ -29,6 +29,10 @@ export interface Palette {
   pairMaterial: Uint16Array;
   /** TAPS per point of the hits: pairs. */
   tap: Uint32Array;
+  /** Points of the hits whose material has gloss, ascending. */
+  glossy: Uint32Array;
+  /** Per layer: bounced light in colour at the pairs as last worked out, and from what. */
+  kept: Map<number, { bounced: Float32Array; matrix: Float64Array; xyz: Float32Array }>;
 }
 
 export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
@@ -74,6 +78,10 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
     pairPoint: Uint32Array.from(pairPoint),
     pairMaterial: Uint16Array.from(pairMaterial),
     tap,
+    glossy: Uint32Array.from({ length: hits.points.count }, (_, i) => i).filter(
+      (i) => stage.materials[hits.points.material[i]!]?.gloss !== undefined,
+    ),
+    kept: new Map(),
   };
 }
 
@@ -98,15 +106,35 @@ function addDirect(
     sums[o + 2]! += e * colour[m + 2]!;
   }
 }
-function addGloss(light: Float32Array, x: number, y: number, z: number, from: number, to: number): void {
-  for (let i = from, o = 0; i < to; i++, o += 3) {
+/** The same for the gloss, over entries `first` … of the glossy points; returns the entry at which the tile ends. */
+function addGloss(
+  light: Float32Array,
+  white: Float64Array,
+  glossy: Uint32Array,
+  first: number,
+  from: number,
+  to: number,
+): number {
+  const x = white[0]!;
+  const y = white[1]!;
+  const z = white[2]!;
+  let g = first;
+  for (; g < glossy.length && glossy[g]! < to; g++) {
+    const i = glossy[g]!;
     const l = light[i]!;
     if (l === 0) continue;
+    const o = (i - from) * 3;
     sums[o]! += l * x;
     sums[o + 1]! += l * y;
     sums[o + 2]! += l * z;
   }
+  return g;
 }
+
+const equal = (a: Float64Array, b: Float64Array): boolean => {
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
+};
 
 /** XYZ at the pairs: Σ over layers of M (ρ ∘ B) / π, and the gloss where it was traced. */
 function colourPairs(
@@ -120,19 +148,27 @@ function colourPairs(
   lights.forEach((light, l) => {
     const M = weights[l]?.matrix;
     if (!light || !M?.some((v) => v !== 0)) return;
-    // M with each material's reflectance in it, for this layer.
-    const r = light.glossBounced ? rho : rhoRoom;
-    for (let m = 0; m < palette.materials; m++) {
-      for (let c = 0; c < 3; c++) {
-        for (let k = 0; k < SAMPLES; k++)
-          mixed[m * 36 + c * SAMPLES + k] = M[c * SAMPLES + k]! * r[m * SAMPLES + k]!;
+    // A layer whose light and weight are as before is taken from before.
+    let kept = palette.kept.get(l);
+    if (kept?.bounced !== light.bounced || !equal(kept.matrix, M) || light.glossBounced) {
+      kept = { bounced: light.bounced, matrix: M.slice(), xyz: new Float32Array(out.length) };
+      palette.kept.set(l, kept);
+      // M with each material's reflectance in it.
+      const r = light.glossBounced ? rho : rhoRoom;
+      for (let m = 0; m < palette.materials; m++) {
+        for (let c = 0; c < 3; c++) {
+          for (let k = 0; k < SAMPLES; k++)
+            mixed[m * 36 + c * SAMPLES + k] = M[c * SAMPLES + k]! * r[m * SAMPLES + k]!;
+        }
+      }
+      addBounced(light.bounced, pairPoint, pairMaterial, mixed, kept.xyz);
+      if (light.glossBounced) {
+        for (let m = 0; m < palette.materials; m++) mixed.set(M, m * 36);
+        addBounced(light.glossBounced, pairPoint, pairMaterial, mixed, kept.xyz);
       }
     }
-    addBounced(light.bounced, pairPoint, pairMaterial, mixed, out);
-    if (light.glossBounced) {
-      for (let m = 0; m < palette.materials; m++) mixed.set(M, m * 36);
-      addBounced(light.glossBounced, pairPoint, pairMaterial, mixed, out);
-    }
+    const { xyz } = kept;
+    for (let i = 0; i < out.length; i++) out[i]! += xyz[i]!;
   });
   return out;
 }
@@ -205,13 +241,16 @@ export function picture(
   const pairs = colourPairs(palette, lights, weights);
   out.fill(0);
   let pixel = 0;
+  let glossyFrom = 0;
   for (let from = 0; from < points.count; from += TILE) {
     const to = Math.min(points.count, from + TILE);
     sums.fill(0);
+    let glossyTo = glossyFrom;
     for (const { light, colour, white } of on) {
       addDirect(light.direct.diffuse, colour, points.material, from, to);
-      addGloss(light.direct.gloss, white[0]!, white[1]!, white[2]!, from, to);
+      glossyTo = addGloss(light.direct.gloss, white, palette.glossy, glossyFrom, from, to);
     }
+    glossyFrom = glossyTo;
     for (let i = from, o = 0; i < to; i++, o += 3) {
       const q = i * TAPS;
       let X = 0;
