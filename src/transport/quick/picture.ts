@@ -89,21 +89,29 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
 const TILE = 2048;
 const sums = new Float32Array(TILE * 3);
 
-/** out[a] += Σ of `light` × colour by material. */
+/** Adds up light × colour by material, four layers at a time (fewer: the same one again, with black). */
 function addDirect(
-  light: Float32Array,
-  colour: Float32Array,
+  a: Float32Array,
+  b: Float32Array,
+  c: Float32Array,
+  d: Float32Array,
+  A: Float32Array,
+  B: Float32Array,
+  C: Float32Array,
+  D: Float32Array,
   material: Uint16Array,
   from: number,
   to: number,
 ): void {
   for (let i = from, o = 0; i < to; i++, o += 3) {
-    const e = light[i]!;
-    if (e === 0) continue;
+    const ea = a[i]!;
+    const eb = b[i]!;
+    const ec = c[i]!;
+    const ed = d[i]!;
     const m = material[i]! * 3;
-    sums[o]! += e * colour[m]!;
-    sums[o + 1]! += e * colour[m + 1]!;
-    sums[o + 2]! += e * colour[m + 2]!;
+    sums[o]! += ea * A[m]! + eb * B[m]! + ec * C[m]! + ed * D[m]!;
+    sums[o + 1]! += ea * A[m + 1]! + eb * B[m + 1]! + ec * C[m + 1]! + ed * D[m + 1]!;
+    sums[o + 2]! += ea * A[m + 2]! + eb * B[m + 2]! + ec * C[m + 2]! + ed * D[m + 2]!;
   }
 }
 /** The same for the gloss, over entries `first` … of the glossy points; returns the entry at which the tile ends. */
@@ -237,6 +245,8 @@ export function picture(
     on.push({ light, colour, white });
   });
 
+  const black = new Float32Array(palette.materials * 3);
+
   // Bounced light in colour at the gather points, then everything at the points of the picture, a tile at a time.
   const pairs = colourPairs(palette, lights, weights);
   out.fill(0);
@@ -246,8 +256,24 @@ export function picture(
     const to = Math.min(points.count, from + TILE);
     sums.fill(0);
     let glossyTo = glossyFrom;
-    for (const { light, colour, white } of on) {
-      addDirect(light.direct.diffuse, colour, points.material, from, to);
+    for (let l = 0; l < on.length; l += 4) {
+      const [a, b, c, d] = [on[l]!, on[l + 1], on[l + 2], on[l + 3]];
+      const one = a.light.direct.diffuse;
+      addDirect(
+        one,
+        b?.light.direct.diffuse ?? one,
+        c?.light.direct.diffuse ?? one,
+        d?.light.direct.diffuse ?? one,
+        a.colour,
+        b?.colour ?? black,
+        c?.colour ?? black,
+        d?.colour ?? black,
+        points.material,
+        from,
+        to,
+      );
+    }
+    for (const { light, white } of on) {
       glossyTo = addGloss(light.direct.gloss, white, palette.glossy, glossyFrom, from, to);
     }
     glossyFrom = glossyTo;
