@@ -225,6 +225,10 @@ function Mark({
         x={tx}
         y={ty}
         fontSize={size * px}
+        paintOrder="stroke"
+        stroke={mark.size === 'number' ? 'none' : 'var(--card)'}
+        strokeWidth={3 * px}
+        strokeLinejoin="round"
         textAnchor={mark.anchor}
         fill={mark.size === 'number' ? '#12110f' : identity ? colourOf(mark.tone) : colourOf(mark.tone)}
         fontWeight={mark.size === 'number' ? 700 : mark.size === 'label' ? 600 : 400}

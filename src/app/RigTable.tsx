@@ -193,7 +193,7 @@ function LampRows(p: {
             className="below"
             style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
           >
-            <td className="hook">↳</td>
+            <td />
             <td colSpan={5 + p.angles.length}>
               <span className="where-it-goes">in {c.angle}</span> <span className="quiet">{c.words}</span>
               <CheatActs scene={scene} lamp={l.id} angle={c.angle} cheats act={act} />

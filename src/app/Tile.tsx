@@ -66,7 +66,11 @@ export function Tile(p: {
   const troubles = (result?.troubles ?? []).filter((t) => isOfAngle(t.kind));
   const live = troubles.filter((t) => t.meant === undefined && t.severity >= 2);
   const notes = troubles.filter((t) => t.meant === undefined && t.severity < 2);
-  const shown = live[0] ?? (open ? notes[0] : undefined);
+  const steady = useStore((s) => s.steady?.[p.angle]);
+  const standing = steady
+    ? steady.troubles.filter((t) => isOfAngle(t.kind) && t.meant === undefined && t.severity >= 2)
+    : live;
+  const shown = standing[0] ?? (open ? notes[0] : undefined);
   const outlines = spread(live.filter((t) => t.frame));
   const state = picture ? picture.state : 'waiting for light';
   return (

@@ -33,7 +33,7 @@ export function Panel(p: { title: string; children: React.ReactNode }) {
 /* ------------------------------------------------------------------------------------------ troubles */
 
 export function TroubleList(p: { shoot: Shoot; scene: string; angles: string[]; bare?: boolean }) {
-  const results = useStore((s) => s.results);
+  const results = useStore((s) => s.steady ?? s.results);
   const set = useStore((s) => s.set);
   const scene = p.shoot.scenes[p.scene]!;
   const all: { angle: string; t: Trouble }[] = p.angles.flatMap((angle) =>
@@ -85,7 +85,7 @@ export function TroubleList(p: { shoot: Shoot; scene: string; angles: string[]; 
       ))}
       {grave.length > 0 ? (
         <div className="trouble-group">
-          <span className="number none">⌁</span>
+          <span className="number none">V</span>
           <ul>
             {grave.map((t) => (
               <li key={`${t.kind}${t.subject}`} data-severity={t.severity}>
@@ -214,7 +214,7 @@ export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
                     {scene.rig.lamps[l.id]!.number}
                   </span>
                 </td>
-                <td>{l.words}</td>
+                <td>{scene.rig.lamps[l.id]!.words ?? l.words}</td>
                 <td className="num">{ampsUp(l.nominalCurrentA)} A</td>
                 <td className="num">
                   {l.volts === undefined ? 'no working point' : `${l.volts.toFixed(1)} V`}

@@ -20,6 +20,8 @@ export interface State {
   /** Sentences: what could not be opened, or is worth saying about what was. */
   said: string[];
   tried: { edit: Cured; shoot: Shoot } | undefined;
+  /** What was read before the cure that is being tried: its sentences stand still under the pointer. */
+  steady: Record<string, AngleResult> | undefined;
   angle: string | undefined;
   lamp: string | undefined;
   /** Whom an edit of the chosen lamp on the plan touches. */
@@ -64,6 +66,7 @@ export const useStore = create<State>((set, get) => ({
   scene: '',
   said: [],
   tried: undefined,
+  steady: undefined,
   angle: undefined,
   lamp: undefined,
   scope: 'rig',
@@ -97,6 +100,7 @@ export const useStore = create<State>((set, get) => ({
       scene,
       said: opened.notes,
       tried: undefined,
+      steady: undefined,
       angle: Object.keys(opened.shoot.scenes[scene]?.angles ?? {})[0],
       lamp: undefined,
       only: undefined,
@@ -117,15 +121,16 @@ export const useStore = create<State>((set, get) => ({
     if (readOnly) return set({ line: line('This shoot is open to read only.', false) });
     try {
       const next = act(leave(history), edit);
-      if (next.done.length === history.done.length) return set({ tried: undefined });
+      if (next.done.length === history.done.length) return set({ tried: undefined, steady: undefined });
       set({
         history: next,
         tried: undefined,
+        steady: undefined,
         before: pictures,
         line: line(`${next.done.at(-1)!.says}.`, true),
       });
     } catch (error) {
-      set({ line: line((error as Error).message, false), tried: undefined });
+      set({ line: line((error as Error).message, false), tried: undefined, steady: undefined });
     }
   },
   drag(edit, { lamp }) {
@@ -183,9 +188,12 @@ export const useStore = create<State>((set, get) => ({
   try(cure) {
     const { history, tried } = get();
     if (!history || history.held) return;
-    if (!cure) return tried ? set({ tried: undefined }) : undefined;
+    if (!cure) return tried ? set({ tried: undefined, steady: undefined }) : undefined;
     try {
-      set({ tried: { edit: cure, shoot: applyEdit(history.shoot, cure).shoot } });
+      set({
+        tried: { edit: cure, shoot: applyEdit(history.shoot, cure).shoot },
+        steady: get().steady ?? get().results,
+      });
     } catch (error) {
       set({ line: line((error as Error).message, false) });
     }
