@@ -256,7 +256,7 @@ export function geometryOf(
     frames: framesOf(rig.flags),
     relayOf: [],
     notes,
-    viewKey: `${stage.key}|${JSON.stringify(view)}`,
+    viewKey: `${stage.shapeKey}|${JSON.stringify(view)}`,
   };
 }
 

@@ -1,6 +1,6 @@
 /**
- * Bodies put together as one stage: what stands still first, then what moves; equal materials become one; patches
- * are numbered over the whole. The still half can be kept, so that moving an actor or a lamp rebuilds little.
+ * Bodies put together as one stage: what stands still first, then what moves; patches are numbered over the whole.
+ * Every body keeps materials of its own, so that a change of colour renumbers nothing. The still half can be kept, so that moving an actor or a lamp rebuilds little.
  */
 import type { Hash } from './key.ts';
 import { addArray, addText, keyOf, newHash } from './key.ts';
@@ -21,6 +21,8 @@ interface Half {
 /** Everything that stands still, put together and named by its content. */
 export interface StillHalf extends Half {
   key: string;
+  /** The same without what surfaces look like: where rays go. */
+  shapeKey: string;
 }
 
 const materialKeys = new WeakMap<Material, string>();
@@ -31,11 +33,17 @@ function materialKey(m: Material): string {
     const h = newHash();
     addArray(h, m.reflectance);
     if (m.tint) addArray(h, m.tint);
-    const gloss = m.gloss ? `${m.gloss.f0}/${m.gloss.roughness}` : '';
-    key = `${m.name}|${m.kind}|${gloss}|${m.straight ?? ''}|${m.tint ? 'tint' : ''}|${keyOf(h)}`;
+    key = `${m.name}|${pathKey(m)}|${keyOf(h)}`;
     materialKeys.set(m, key);
   }
   return key;
+}
+
+/** Of a material only what decides where rays go: of a mirror and a pane how much they send on, too. */
+function pathKey(m: Material): string {
+  const gloss = m.gloss ? `${m.gloss.f0}/${m.gloss.roughness}` : '';
+  const passes = m.kind === 'mirror' || m.tint ? `${m.reflectance.join()}/${m.tint?.join() ?? ''}` : '';
+  return `${m.kind}|${gloss}|${m.straight ?? ''}|${passes}`;
 }
 
 /** Patches of a body: one more than the largest number used. */
@@ -74,7 +82,6 @@ function join(before: Half | undefined, bodies: readonly Body[]): Half {
     out.part.set(before.part);
     out.patch.set(before.patch);
   }
-  const slots = new Map(out.materials.map((m, i) => [materialKey(m), i]));
   let at = v0;
   let first = t0;
   for (const b of bodies) {
@@ -83,15 +90,10 @@ function join(before: Half | undefined, bodies: readonly Body[]): Half {
     out.normals.set(b.normals, at);
     const vertex0 = at / 3;
     for (let i = 0; i < b.indices.length; i++) out.indices[first * 3 + i] = b.indices[i]! + vertex0;
-    const slot = b.materials.map((mat) => {
-      const key = materialKey(mat);
-      const known = slots.get(key);
-      if (known !== undefined) return known;
-      slots.set(key, out.materials.length);
-      return out.materials.push(mat) - 1;
-    });
+    const slot = out.materials.length;
+    out.materials.push(...b.materials);
     for (let i = 0; i < m; i++) {
-      out.material[first + i] = slot[b.material[i]!]!;
+      out.material[first + i] = slot + b.material[i]!;
       out.patch[first + i] = b.patch[i]! + out.patchCount;
     }
     out.part.fill(out.parts.push(b.part) - 1, first, first + m);
@@ -105,17 +107,30 @@ function join(before: Half | undefined, bodies: readonly Body[]): Half {
 }
 
 /** Adds what `h` holds from vertex and triangle `v`, `t` on. */
-function hashHalf(hash: Hash, h: Half, v: number, t: number, part0: number, material0: number): void {
-  addArray(hash, h.positions.subarray(v));
-  addArray(hash, h.normals.subarray(v));
-  addArray(hash, h.indices.subarray(t * 3));
-  addArray(hash, h.patch.subarray(t));
+function hashHalf(
+  hash: Hash,
+  shape: Hash,
+  h: Half,
+  v: number,
+  t: number,
+  part0: number,
+  material0: number,
+): void {
+  const before = newHash();
+  addArray(before, h.positions.subarray(v));
+  addArray(before, h.normals.subarray(v));
+  addArray(before, h.indices.subarray(t * 3));
+  addArray(before, h.patch.subarray(t));
   // 16-bit arrays may start off a word: pack them.
   const packed = new Uint32Array(h.material.length - t);
   for (let i = 0; i < packed.length; i++) packed[i] = (h.part[t + i]! << 16) | h.material[t + i]!;
-  addArray(hash, packed);
-  for (const p of h.parts.slice(part0)) addText(hash, `${p.id}|${p.words}|${p.kind}|${p.moving}`);
-  for (const m of h.materials.slice(material0)) addText(hash, materialKey(m));
+  addArray(before, packed);
+  for (const p of h.parts.slice(part0)) addText(before, `${p.id}|${p.words}|${p.kind}|${p.moving}`);
+  for (const key of [hash, shape]) addText(key, keyOf(before));
+  for (const m of h.materials.slice(material0)) {
+    addText(hash, materialKey(m));
+    addText(shape, pathKey(m));
+  }
 }
 
 /** The half that stands still (bodies that move are left out). */
@@ -125,8 +140,9 @@ export function stillHalf(bodies: readonly Body[]): StillHalf {
     bodies.filter((b) => !b.part.moving),
   );
   const hash = newHash();
-  hashHalf(hash, half, 0, 0, 0, 0);
-  return { ...half, key: keyOf(hash) };
+  const shape = newHash();
+  hashHalf(hash, shape, half, 0, 0, 0, 0);
+  return { ...half, key: keyOf(hash), shapeKey: keyOf(shape) };
 }
 
 /** The whole stage: a still half, and bodies that move behind it. */
@@ -140,9 +156,12 @@ export function withMoving(
     moving.filter((b) => b.part.moving),
   );
   const hash = newHash();
+  const shape = newHash();
   addText(hash, still.key);
+  addText(shape, still.shapeKey);
   hashHalf(
     hash,
+    shape,
     all,
     still.positions.length,
     still.material.length,
@@ -156,6 +175,7 @@ export function withMoving(
     stillPatches: still.patchCount,
     faces: { ...faces },
     key: keyOf(hash),
+    shapeKey: keyOf(shape),
     stillKey: still.key,
   };
 }

@@ -90,6 +90,8 @@ export interface Stage {
   /** Content key of everything above; of the still half alone; equal keys mean equal content. */
   key: string;
   stillKey: string;
+  /** Content of what decides where rays go: reflectance of matte surfaces left out. */
+  shapeKey: string;
 }
 
 export type FacePoint = 'forehead' | 'cheekL' | 'cheekR' | 'noseTip' | 'chin' | 'eyeL' | 'eyeR' | 'throat';

@@ -83,12 +83,26 @@ test('patches are numbered without gaps, those of still parts first, none shared
   expect(Math.max(...owner.keys())).toBe(s.patchCount - 1);
 });
 
-test('equal finishes become one material, however often they were made', () => {
-  const s = assemble([...room(), mover('support:A', 1), mover('support:B', 2)]);
-  const names = s.materials.map((m) => m.name);
-  expect(names.filter((n) => n === 'red')).toHaveLength(1);
-  // The table's grey is varnished by its kind: another material than the walls' grey.
-  expect(names.filter((n) => n === 'grey')).toHaveLength(2);
+test('a change of colour changes the key but not the shape: no hit, link or direct ray is asked again', () => {
+  const bodies = [...room(), mover('support:A', 1)];
+  const before = assemble(bodies);
+  const repainted = assemble(
+    bodies.map((b) => ({
+      ...b,
+      materials: b.materials.map((m) => ({ ...m, reflectance: m.reflectance.map((v) => v * 0.5) })),
+    })),
+  );
+  expect(repainted.key).not.toBe(before.key);
+  expect(repainted.shapeKey).toBe(before.shapeKey);
+  expect(repainted.material).toEqual(before.material);
+  // Gloss, kind and what a mirror sends on do decide where rays go.
+  const glossed = assemble(
+    bodies.map((b) => ({
+      ...b,
+      materials: b.materials.map((m) => ({ ...m, gloss: { f0: 0.2, roughness: 0.1 } })),
+    })),
+  );
+  expect(glossed.shapeKey).not.toBe(before.shapeKey);
 });
 
 test('the same content made twice has the same keys', () => {

@@ -94,6 +94,7 @@ export function stageOf(quads: readonly Quad[], key = `box ${made++}`): Stage {
     faces: {},
     key,
     stillKey: `${key} still`,
+    shapeKey: `${key} shape`,
   };
 }
 
