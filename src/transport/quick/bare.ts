@@ -65,6 +65,124 @@ const SIXTEEN = Float64Array.from({ length: 32 }, (_, j) => {
 const MIDDLE_ROUND = Float64Array.of(0, 0);
 const MIDDLE = Float64Array.of(0.5, 0.5);
 
+/** Numbers per point of `streamAt`. */
+export const STREAM = 7;
+
+/**
+ * How a layer's light streams past points: 0–2 Σ of lux × direction to the emitters, as if nothing stood in the way; 3–5
+ * mean unit direction to them; 6 sine of the widest angle any part of them has to that, or 2 if one is so near that
+ * the stream changes within the point's footprint. Smooth over a picture, whatever the surfaces' normals.
+ */
+export function streamAt(
+  set: EmitterSet,
+  stand: Stand,
+  points: SurfacePoints,
+  footprintM: Float32Array,
+): Float32Array {
+  const { position } = points;
+  const { f } = set;
+  const n = stand.emitter.length;
+  const out = new Float32Array(points.count * STREAM);
+  const dirs = new Float64Array(n * 4);
+  for (let p = 0; p < points.count; p++) {
+    const px = position[p * 3]!;
+    const py = position[p * 3 + 1]!;
+    const pz = position[p * 3 + 2]!;
+    let [x, y, z, mx, my, mz] = [0, 0, 0, 0, 0, 0];
+    let near = false;
+    let used = 0;
+    for (let s = 0; s < n; s++) {
+      const e = stand.emitter[s]!;
+      const b = e * STRIDE;
+      const reach = reachOf(set, e);
+      const dx = f[b]! - px;
+      const dy = f[b + 1]! - py;
+      const dz = f[b + 2]! - pz;
+      const d = Math.sqrt(dx * dx + dy * dy + dz * dz);
+      if (d < 2 * reach || d < 10 * footprintM[p]!) near = true;
+      let lit = false;
+      for (let k = 0; k < 4; k++) {
+        if (!sampleEmitter(set, e, px, py, pz, FOUR[2 * k]!, FOUR[2 * k + 1]!)) continue;
+        const w = (stand.weight[s]! * picked[4]!) / 4;
+        x += w * picked[0]!;
+        y += w * picked[1]!;
+        z += w * picked[2]!;
+        lit = true;
+      }
+      if (!lit) continue;
+      const o = used * 4;
+      dirs[o] = dx / d;
+      dirs[o + 1] = dy / d;
+      dirs[o + 2] = dz / d;
+      dirs[o + 3] = Math.min(1, reach / d);
+      mx += dirs[o]!;
+      my += dirs[o + 1]!;
+      mz += dirs[o + 2]!;
+      used++;
+    }
+    const o = p * STREAM;
+    const m = Math.sqrt(mx * mx + my * my + mz * mz);
+    let widest = near || !(m > 0) ? Math.PI : 0;
+    if (widest === 0) {
+      for (let i = 0; i < used * 4; i += 4) {
+        const cos = (dirs[i]! * mx + dirs[i + 1]! * my + dirs[i + 2]! * mz) / m;
+        widest = Math.max(widest, Math.acos(Math.max(-1, Math.min(1, cos))) + Math.asin(dirs[i + 3]!));
+      }
+    }
+    out[o] = x;
+    out[o + 1] = y;
+    out[o + 2] = z;
+    out[o + 3] = mx / (m || 1);
+    out[o + 4] = my / (m || 1);
+    out[o + 5] = mz / (m || 1);
+    out[o + 6] = widest < 1.5 ? Math.sin(widest) : 2;
+  }
+  return out;
+}
+
+/**
+ * `bareAt` for layers of many emitters: points that have all of them above the horizon take the stream of the thin picture, those that have none stay dark, and the rest are asked one by one.
+ */
+export function bareFromStream(
+  set: EmitterSet,
+  stand: Stand,
+  table: GlossTable,
+  points: SurfacePoints,
+  thin: { tap: Uint32Array; tapWeight: Uint8Array },
+  stream: Float32Array,
+  out: Direct,
+): void {
+  const { normal, material } = points;
+  const few = standFor(set, 8);
+  for (let i = 0; i < points.count; i++) {
+    const o = i * 3;
+    const nx = normal[o]!;
+    const ny = normal[o + 1]!;
+    const nz = normal[o + 2]!;
+    let low = 2;
+    let high = -2;
+    let lux = 0;
+    for (let t = i * 4; t < i * 4 + 4; t++) {
+      const w = thin.tapWeight[t]!;
+      if (w === 0) break;
+      const a = thin.tap[t]! * STREAM;
+      const to = nx * stream[a + 3]! + ny * stream[a + 4]! + nz * stream[a + 5]!;
+      low = Math.min(low, to - stream[a + 6]!);
+      high = Math.max(high, to + stream[a + 6]!);
+      lux += w * (nx * stream[a]! + ny * stream[a + 1]! + nz * stream[a + 2]!);
+    }
+    if (high < 0) {
+      out.diffuse[i] = 0;
+      out.gloss[i] = 0;
+    } else if (low > 0) {
+      // The gloss of many emitters is broad: a few of them stand for it.
+      if (table.f0[material[i]!]! > 0) bareAt(set, few, table, points, i, i + 1, out);
+      else out.gloss[i] = 0;
+      out.diffuse[i] = lux / 255;
+    } else bareAt(set, stand, table, points, i, i + 1, out);
+  }
+}
+
 /**
  * Illuminance and gloss without shadows at points `from` … `to - 1`. One place on an emitter that is small from
  * there (radius under a tenth of the distance: within 1 %), four or sixteen on larger ones. A gloss sharper than the

@@ -9,7 +9,7 @@ import { emitterSet } from '../emitter.ts';
 import type { Layer, View } from '../scene.ts';
 import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tracer.ts';
 import type { GlossTable, Stand } from './bare.ts';
-import { bareAt, glossTable, standFor } from './bare.ts';
+import { bareAt, bareFromStream, glossTable, standFor, streamAt } from './bare.ts';
 import type { Guide } from './gather.ts';
 import { gather, guideOf, UNEVEN } from './gather.ts';
 import type { Patches } from './patches.ts';
@@ -33,6 +33,8 @@ export const PROBE_LINKS = 256;
 /** Guided rays a gather point and a probe send to hot patches, where light leaves unevenly. */
 const GUIDED = 4;
 const PROBE_GUIDED = 32;
+/** Layers of more emitters than this are taken as a stream. */
+const MANY = 4;
 /** Points on every emitter asked for a probe. */
 const PROBE_SAMPLES = 64;
 
@@ -130,7 +132,10 @@ export async function quickLayer(
 
   // Direct: as if nothing stood in the way, times what gets through.
   const direct: Direct = { diffuse: new Float32Array(n), gloss: new Float32Array(n) };
-  bareAt(set, stand, room.gloss, hits.points, 0, n, direct);
+  if (stand.emitter.length > MANY) {
+    const stream = streamAt(set, stand, coarse.points, coarse.footprintM);
+    bareFromStream(set, stand, room.gloss, hits.points, coarse, stream, direct);
+  } else bareAt(set, stand, room.gloss, hits.points, 0, n, direct);
   const share = await shade(tracer, set, hits, fine, direct.diffuse, traceOptions(options));
   for (let i = 0; i < n; i++) {
     direct.diffuse[i]! *= share[i]!;
