@@ -10,6 +10,7 @@ import { Phone } from './Phone.tsx';
 import { Checks, Keys, OpenAndKeep, Panel, Power, Readings, TroubleList } from './panels.tsx';
 import { RigTable } from './RigTable.tsx';
 import { Says } from './Says.tsx';
+import { Score } from './Score.tsx';
 import { anglesIn, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import { useKeys } from './useKeys.ts';
@@ -57,6 +58,7 @@ function useLights(angles: number): Lights | undefined {
         if (Object.keys(useStore.getState().pictures).length >= angles)
           openMs.allPictures ??= performance.now() - began;
       },
+      onAlone: (lamp, p) => useStore.setState((s) => ({ alone: { ...s.alone, [`${lamp}/${p.angle}`]: p } })),
       onOutlines: (angle, o) => useStore.setState((s) => ({ outlines: { ...s.outlines, [angle]: o } })),
       onFailed: (angle, words) =>
         useStore.setState((s) => ({
@@ -143,6 +145,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const panel = useStore((s) => s.panel);
   const results = useStore((s) => s.results);
   const planLarge = useStore((s) => s.planLarge);
+  const score = useStore((s) => s.score);
   useKeys(shoot, scene, angles);
 
   // Whatever is shown is asked for, whole; the workers find what is new in it.
@@ -158,12 +161,22 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
         : near && a.angle === chosen
           ? { width: 800, height: 450 }
           : { width: 480, height: 270 };
-    lights.show({ shoot, angles, chosen: order.current, sizes, moving, busy, stops, only });
-  }, [lights, shoot, angles, moving, busy, stops, only, near, p.phone, near ? chosen : '']);
+    lights.show({ shoot, angles, chosen: order.current, sizes, moving, busy, stops, score, only });
+  }, [lights, shoot, angles, moving, busy, stops, score, only, near, p.phone, near ? chosen : '']);
 
   const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
   const side = panel === 'none' ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
   if (p.phone) return <Phone shoot={shoot} scene={scene} angles={angles} rows={rows} side={side} />;
+
+  if (score)
+    return (
+      <main className="light">
+        <Bar shoot={shoot} scene={scene} phone={false} />
+        <Score shoot={shoot} scene={scene} angles={angles} rows={rows} />
+        {side}
+        <Says />
+      </main>
+    );
 
   const n = angles.length;
   const columns = n <= 2 ? 2 : n <= 5 ? 3 : 4;

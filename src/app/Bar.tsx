@@ -21,6 +21,7 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const history = useStore((s) => s.history);
   const was = useStore((s) => s.was);
   const stops = useStore((s) => s.stops);
+  const score = useStore((s) => s.score);
   const panel = useStore((s) => s.panel);
   const results = useStore((s) => s.results);
   const hasBefore = useStore((s) => Object.keys(s.before).length > 0);
@@ -80,6 +81,15 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
         title="Held: every picture splits, was left, is right"
       >
         Was <kbd>V</kbd>
+      </button>
+      <button
+        type="button"
+        className="boxed"
+        aria-pressed={score}
+        title="The rig as a matrix: each lamp alone in each angle"
+        onClick={() => set({ score: !score, near: false, planLarge: false })}
+      >
+        Score <kbd>K</kbd>
       </button>
       <button type="button" className="boxed" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
         Stops <kbd>E</kbd>

@@ -230,7 +230,9 @@ function Mark({
         strokeWidth={3 * px}
         strokeLinejoin="round"
         textAnchor={mark.anchor}
-        fill={mark.size === 'number' ? '#12110f' : identity ? colourOf(mark.tone) : colourOf(mark.tone)}
+        fill={
+          mark.size === 'number' ? 'var(--on-lamp)' : identity ? colourOf(mark.tone) : colourOf(mark.tone)
+        }
         fontWeight={mark.size === 'number' ? 700 : mark.size === 'label' ? 600 : 400}
         dominantBaseline={mark.size === 'label' ? 'central' : undefined}
       >

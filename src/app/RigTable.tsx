@@ -15,7 +15,7 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
   const set = useStore((s) => s.set);
   const [menu, setMenu] = useState<{ lamp: string; angle: string }>();
   return (
-    <section className="rig" aria-label="Rig">
+    <section className="rig" aria-label="Rig" data-many={p.angles.length > 4}>
       <table>
         <thead>
           <tr>

@@ -12,12 +12,14 @@ export interface Show {
   moving: string | undefined;
   busy: boolean;
   stops: boolean;
+  score: boolean;
   only: string | undefined;
 }
 
 export interface LightsEvents {
   onRead: (result: AngleResult) => void;
   onPicture: (picture: PictureSent) => void;
+  onAlone: (lamp: string, picture: PictureSent) => void;
   onOutlines: (angle: string, outlines: Outlines) => void;
   onFailed: (angle: string, words: string) => void;
 }
@@ -117,6 +119,10 @@ export class Lights {
     if (message.kind === 'ready') return;
     if (message.kind === 'failed') {
       this.events.onFailed(message.angle, message.words);
+      return;
+    }
+    if (message.kind === 'alone') {
+      this.events.onAlone(message.lamp, message.picture);
       return;
     }
     if (message.kind === 'outlines') {

@@ -24,6 +24,8 @@ export interface Wanted {
   busy: boolean;
   /** Pictures as stops in our ramp. */
   stops: boolean;
+  /** Each lamp alone too, small. */
+  score: boolean;
   /** Only this lamp burns in the pictures. */
   only: string | undefined;
 }
@@ -69,6 +71,7 @@ export type Outlines = Record<
 >;
 
 export type FromLight =
+  | { kind: 'alone'; turn: number; lamp: string; picture: PictureSent }
   | { kind: 'outlines'; turn: number; angle: string; outlines: Outlines }
   | { kind: 'ready' }
   | { kind: 'read'; turn: number; result: AngleResult; rays: RayCount }

@@ -56,6 +56,9 @@ export function TroubleList(p: { shoot: Shoot; scene: string; angles: string[]; 
       {p.bare ? null : (
         <h2>{live.length + grave.length === 0 ? 'Nothing wrong was found' : 'What is wrong, worst first'}</h2>
       )}
+      {live.length && !p.bare ? (
+        <p className="faint">Point at a cure to try it; a press keeps it, Esc leaves.</p>
+      ) : null}
       {Object.keys(results).length < p.angles.length ? <p className="faint">still reading</p> : null}
       {groups.map((g) => (
         <div key={g.lamp ?? '-'} className="trouble-group">
@@ -527,6 +530,7 @@ export const KEYS: [string, string][] = [
   ['E', 'stops in our ramp'],
   ['Enter', 'bring the chosen angle near; again: the wall'],
   ['← →', 'the angle before, the angle after'],
+  ['K', 'the rig as a matrix: each lamp alone in each angle'],
   ['P', 'the plan large'],
   ['Z, ⇧ Z', 'back a step, forward again'],
   ['T', 'troubles'],

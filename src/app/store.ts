@@ -33,6 +33,10 @@ export interface State {
   was: boolean;
   near: boolean;
   planLarge: boolean;
+  /** The rig grown into a matrix: each lamp alone in each angle. */
+  score: boolean;
+  /** By `lamp/angle`. */
+  alone: Record<string, PictureSent>;
   day: boolean;
   panel: Panel;
   /** The one line after an act. */
@@ -77,6 +81,8 @@ export const useStore = create<State>((set, get) => ({
   was: false,
   near: false,
   planLarge: false,
+  score: false,
+  alone: {},
   day: false,
   panel: 'none',
   line: undefined,
@@ -110,6 +116,7 @@ export const useStore = create<State>((set, get) => ({
       pictures: {},
       before: {},
       outlines: {},
+      alone: {},
       failures: [],
     });
     return true;
@@ -160,12 +167,14 @@ export const useStore = create<State>((set, get) => ({
     });
   },
   leave() {
-    const { history } = get();
+    const { history, steady, results } = get();
     set({
       ...(history ? { history: leave(history) } : {}),
       moving: undefined,
       busy: false,
       tried: undefined,
+      steady: undefined,
+      results: steady ?? results,
     });
   },
   back() {
@@ -186,13 +195,17 @@ export const useStore = create<State>((set, get) => ({
     });
   },
   try(cure) {
-    const { history, tried } = get();
+    const { history, tried, steady, results } = get();
     if (!history || history.held) return;
-    if (!cure) return tried ? set({ tried: undefined, steady: undefined }) : undefined;
+    if (!cure) {
+      // What was read before stands again at once; the workers say the same a moment later.
+      if (tried) set({ tried: undefined, steady: undefined, results: steady ?? results });
+      return;
+    }
     try {
       set({
         tried: { edit: cure, shoot: applyEdit(history.shoot, cure).shoot },
-        steady: get().steady ?? get().results,
+        steady: steady ?? results,
       });
     } catch (error) {
       set({ line: line((error as Error).message, false) });

@@ -153,6 +153,7 @@ export class Studio {
       const lit = bestOf(s);
       if (lit) this.picture(s, lit, w);
       this.read(s, w);
+      if (lit && w.score) this.alone(s, w);
     }
     await this.turnOver(signal);
 
@@ -192,6 +193,7 @@ export class Studio {
         this.read(s, w);
       } else if (await this.meterBounced(s, signal)) this.read(s, w);
       this.outlines(s, w);
+      if (w.score && fresh.includes(s)) this.alone(s, w);
     }
 
     // Full size, quick, then with more rays.
@@ -609,6 +611,33 @@ export class Studio {
     this.o.say({ kind: 'outlines', turn: w.turn, angle: s.ref.angle, outlines });
   }
 
+  /** Every lamp alone, from the smallest light there is: no ray. */
+  private alone(s: Shown, w: Wanted): void {
+    const start = startOf(s);
+    let lit: Lit | undefined;
+    for (const l of s.lit.values()) if (l.key.startsWith(start) && (!lit || l.width < lit.width)) lit = l;
+    if (!lit || lit.light.length !== s.weights.length) return;
+    const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
+    const balance = this.balance(s);
+    const xyz = new Float32Array(3 * lit.width * lit.height);
+    for (const lamp of s.geometry.lamps) {
+      const weights = s.weighed.weights.layers.map((l, i) => (lamp.layers.includes(i) ? l : dark(l)));
+      compose(s.geometry.transport.stage, lit.sight.hits, lit.sight.gather, lit.light, weights, xyz);
+      const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
+      if (w.stops) developStops(xyz, lit.width, exposure, pixels);
+      else develop(xyz, exposure, balance, pixels);
+      const picture = {
+        angle: s.ref.angle,
+        width: lit.width,
+        height: lit.height,
+        pixels,
+        state: '',
+        progress: 1,
+      };
+      this.o.say({ kind: 'alone', turn: w.turn, lamp: lamp.id, picture }, [pixels.buffer]);
+    }
+  }
+
   private measured(s: Shown): Measured | undefined {
     const m = s.meters;
     if (!m || m.layers.length !== s.geometry.transport.layers.length) return undefined;
@@ -723,9 +752,12 @@ const smaller = (size: { width: number; height: number }) => ({
 const keyOf = (s: Shown, size: { width: number; height: number }) =>
   `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|${size.width}x${size.height}`;
 
+const startOf = (s: Shown) =>
+  `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|`;
+
 /** The finest picture there is of the angle as it stands. */
 function bestOf(s: Shown): Lit | undefined {
-  const start = `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|`;
+  const start = startOf(s);
   let best: Lit | undefined;
   for (const l of s.lit.values()) if (l.key.startsWith(start) && (!best || l.width > best.width)) best = l;
   return best;

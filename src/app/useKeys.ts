@@ -22,6 +22,7 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
         if (s.history?.held || s.tried) s.leave();
         else if (s.panel !== 'none') s.set({ panel: 'none' });
         else if (s.near) s.set({ near: false });
+        else if (s.score) s.set({ score: false });
         else if (s.planLarge) s.set({ planLarge: false });
         else s.set({ lamp: undefined, only: undefined });
         return;
@@ -51,6 +52,7 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       } else if (e.code === 'KeyV') s.set({ was: true });
       else if (e.code === 'KeyE') s.set({ stops: !s.stops });
       else if (e.code === 'KeyP') s.set({ planLarge: !s.planLarge });
+      else if (e.code === 'KeyK') s.set({ score: !s.score, near: false, planLarge: false });
       else if (e.code === 'KeyT') panel('troubles');
       else if (e.code === 'KeyR') panel('readings');
       else if (e.code === 'KeyW') panel('power');

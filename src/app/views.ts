@@ -7,6 +7,7 @@ import type { RulerMark } from './Ruler.tsx';
 
 /** Stops with sign and a true minus. */
 export const signed = (v: number, digits = 1): string => {
+  if (!Number.isFinite(v)) return '';
   const t = Math.abs(v).toFixed(digits);
   return Number(t) === 0 ? '0' : `${v > 0 ? '+' : '−'}${t}`;
 };
@@ -54,6 +55,10 @@ export interface Cell {
   /** What the light does: italic. */
   job: string;
   stops: string;
+  /** From where, on a clock seen from above with the camera at 6. */
+  from: string;
+  /** Its direct light on each face, stops about what the stop asks. */
+  dots: { mark: string; stops: number; bandStops: number }[];
   says: string;
   cheats: boolean;
   /** 0 none, 1 note, 2 or more: its turned corner. */
@@ -170,7 +175,7 @@ export const clockWord = (clock: number): string => {
 function cellOf(shoot: Shoot, ref: AngleRef, r: AngleResult | undefined, lamp: string): Cell {
   const rig = rigFor(shoot, ref);
   const l = rig.lamps[lamp]!;
-  const base = { angle: ref.angle, cheats: rig.cheated.includes(lamp), on: l.on };
+  const base = { angle: ref.angle, cheats: rig.cheated.includes(lamp), on: l.on, from: '', dots: [] };
   if (!l.on)
     return { ...base, job: 'out', stops: '', says: `Lamp ${l.number} is out in ${ref.angle}`, trouble: 0 };
   if (!r)
@@ -207,11 +212,15 @@ function cellOf(shoot: Shoot, ref: AngleRef, r: AngleResult | undefined, lamp: s
   return {
     ...base,
     job: `${on.role}${whom}`,
+    from: `${clockWord(on.clock)} ${on.elevationDeg >= 0 ? '↑' : '↓'}${Math.abs(Math.round(on.elevationDeg))}°`,
+    dots: jobs
+      .filter((j) => Number.isFinite(j.on!.overStops))
+      .map((j) => ({ mark: j.m.mark, stops: j.on!.overStops, bandStops: j.m.bandStops })),
     stops: on.role === 'background' || on.role === 'practical' ? '' : signed(on.overStops),
     says: `Lamp ${l.number} in ${ref.angle}: ${jobs
       .map(
         (j) =>
-          `${j.on!.role} on ${j.m.mark}, ${signed(j.on!.overStops)} stops, plus or minus ${j.m.bandStops.toFixed(1)}, not metered; ${clockWord(j.on!.clock)}, ${Math.round(j.on!.elevationDeg)} degrees up`,
+          `${j.on!.role} on ${j.m.mark}, ${signed(j.on!.overStops) || 'no direct light'}${signed(j.on!.overStops) ? ` stops, plus or minus ${j.m.bandStops.toFixed(1)}, not metered` : ''}; ${clockWord(j.on!.clock)}, ${Math.round(j.on!.elevationDeg)} degrees up`,
       )
       .join('; ')}. ${troubles.map((t) => t.says).join(' ')}`,
     trouble: worst,
