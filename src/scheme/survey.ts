@@ -14,9 +14,17 @@ import { weightsOf } from '../setup/weights.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { PeopleData } from '../stage/people/person.ts';
-import { layerField, lightOf, probeLight, probeLinks, sightOf, stageField } from '../transport/angleLight.ts';
-import { compose, type LayerLight } from '../transport/picture.ts';
-import { STILL } from '../transport/quickDirect.ts';
+import { paletteOf, picture } from '../transport/quick/picture.ts';
+import {
+  fieldOf,
+  type LayerField,
+  type LayerLight,
+  probeLinks,
+  quickLayer,
+  quickProbes,
+  roomOf,
+  sightOf,
+} from '../transport/quick/quick.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
 import type { Trouble } from './trouble.ts';
 import { troublesOf } from './troubles.ts';
@@ -53,6 +61,9 @@ export interface SurveyOptions {
   progress?: (share: number) => void;
 }
 
+/** What quick readings are taken to be off by, one sigma: the grain of links and patches (measured on the demos). */
+const QUICK_NOISE_STOPS = 0.06;
+
 export async function surveyAngle(
   tracer: Tracer,
   shoot: Shoot,
@@ -71,27 +82,31 @@ export async function surveyAngle(
   options.progress?.(0.05);
 
   // The quick picture: what is seen, what clips.
-  const sight = await sightOf(tracer, angle.view, options.width ?? 480, options.height ?? 270, common);
-  const field = await stageField(tracer, angle.transport, common);
-  const light: (LayerLight | undefined)[] = [];
-  const fields: (Float32Array | undefined)[] = [];
-  for (let l = 0; l < angle.transport.layers.length; l++) {
-    const f = await layerField(tracer, field, l, common);
-    fields.push(f);
-    light.push(await lightOf(tracer, sight, l, f, STILL, common));
-    options.progress?.(0.05 + (0.35 * (l + 1)) / angle.transport.layers.length);
+  const { stage, layers } = angle.transport;
+  const hits = await tracer.hits(angle.view, options.width ?? 480, options.height ?? 270, {
+    ...common,
+    samples: 4,
+  });
+  const room = await roomOf(tracer, stage, common);
+  const sight = await sightOf(tracer, room, angle.view, hits, common);
+  const light: LayerLight[] = [];
+  const fields: LayerField[] = [];
+  for (const [l, layer] of layers.entries()) {
+    fields.push(await fieldOf(tracer, room, layer, l, common));
+    light.push(await quickLayer(tracer, room, sight, fields[l]!, common));
+    options.progress?.(0.05 + (0.35 * (l + 1)) / layers.length);
   }
-  const { hits } = sight;
-  const xyz = new Float32Array(3 * hits.width * hits.height);
-  compose(angle.transport.stage, hits, sight.gather, light, weights.layers, xyz);
+  const xyz = picture(hits, sight.coarse, paletteOf(stage, hits, sight.coarse), light, weights.layers);
 
   // The meters.
   let measured: Measured;
   if (options.quick) {
     const plan = probePlan(angle);
-    const links = await probeLinks(tracer, plan.points, common);
-    const at = await probeLight(tracer, plan.points, fields, links, common);
-    measured = { plan, layers: at.map((l) => l!), quick: true, noiseStops: 0.06 };
+    const links = await probeLinks(tracer, room, plan.points, common);
+    const at: Measured['layers'] = [];
+    for (const [l, field] of fields.entries())
+      at.push(await quickProbes(tracer, room, plan.points, links, l, field, common));
+    measured = { plan, layers: at, quick: true, noiseStops: QUICK_NOISE_STOPS };
   } else
     measured = await holdMeters(tracer, angle, {
       ...common,
