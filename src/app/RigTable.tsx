@@ -5,7 +5,7 @@ import { lampColour, lampDash } from './identity.ts';
 import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readLength, readShare } from './typing.ts';
-import type { Cell, Row } from './views.ts';
+import { type Cell, type Row, sheetWords } from './views.ts';
 
 export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: string[] }) {
   const chosen = useStore((s) => s.angle);
@@ -54,6 +54,9 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
     </section>
   );
 }
+
+/** The menu of what is in the beam, where a cell's menu is named by its angle. */
+const BEAM = '·beam';
 
 type Store = ReturnType<typeof useStore.getState>;
 
@@ -122,7 +125,17 @@ function LampRows(p: {
             {l.on ? 'out' : 'light it'}
           </button>
         </td>
-        <td className="quiet beam">{l.beam}</td>
+        <td className="quiet beam">
+          <button
+            type="button"
+            aria-expanded={p.menu === BEAM}
+            aria-label={`In the beam of lamp ${l.number}: ${l.beam}`}
+            title={l.beam}
+            onClick={() => p.onMenu(p.menu === BEAM ? undefined : BEAM)}
+          >
+            {l.beam}
+          </button>
+        </td>
         <td>
           <Burn scene={scene} row={l} />
         </td>
@@ -149,6 +162,14 @@ function LampRows(p: {
           />
         ))}
       </tr>
+      {p.menu === BEAM ? (
+        <tr className="below" style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}>
+          <td />
+          <td colSpan={5 + p.angles.length}>
+            <InTheBeam scene={scene} lamp={l.id} number={l.number} onShut={() => p.onMenu(undefined)} />
+          </td>
+        </tr>
+      ) : null}
       {cell ? (
         <tr className="below" style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}>
           <td />
@@ -269,6 +290,71 @@ export function Burn(p: { scene: string; row: Row; wide?: boolean }) {
         read={readShare}
         onValue={(v) => act(level(v / 100))}
       />
+    </span>
+  );
+}
+
+/** Sheets of the kit and scrims, put in and taken out; the first press of a lamp's row that is not an angle's. */
+function InTheBeam(p: { scene: string; lamp: string; number: string; onShut: () => void }) {
+  const kit = useStore((s) => s.history?.shoot.kit);
+  const lamp = useStore((s) => s.history?.shoot.scenes[p.scene]?.rig.lamps[p.lamp]);
+  const act = useStore((s) => s.act);
+  if (!kit || !lamp) return null;
+  const args = { scene: p.scene, lamp: p.lamp };
+  const owned = Object.values(kit.sheets).map((s) => s.kind);
+  const kinds = [...new Set([...owned, ...lamp.sheets])];
+  const sheets = (next: string[]) => act({ edit: 'setSheets', args: { ...args, sheets: next } });
+  return (
+    <span className="in-the-beam">
+      <span className="where-it-goes">In the beam of {p.number}, whole rig:</span>
+      {kinds.map((kind) => {
+        const inIt = lamp.sheets.includes(kind);
+        return (
+          <button
+            key={kind}
+            type="button"
+            aria-pressed={inIt}
+            onClick={() => sheets(inIt ? lamp.sheets.filter((x) => x !== kind) : [...lamp.sheets, kind])}
+          >
+            {sheetWords(kind)}
+          </button>
+        );
+      })}
+      {(['half', 'full'] as const).map((scrim) => {
+        const inIt = lamp.scrims.includes(scrim);
+        return (
+          <button
+            key={scrim}
+            type="button"
+            aria-pressed={inIt}
+            onClick={() =>
+              act({
+                edit: 'setScrims',
+                args: {
+                  ...args,
+                  scrims: inIt ? lamp.scrims.filter((x) => x !== scrim) : [...lamp.scrims, scrim],
+                },
+              })
+            }
+          >
+            {scrim} scrim
+          </button>
+        );
+      })}
+      <span className="pair">
+        focus{' '}
+        <Typed
+          value={lamp.focus * 100}
+          digits={0}
+          unit="% to spot"
+          label={`Lamp ${p.number}: focus, per cent toward spot`}
+          read={readShare}
+          onValue={(v) => act({ edit: 'focusLamp', args: { ...args, focus: v / 100 } })}
+        />
+      </span>
+      <button type="button" className="plain" onClick={p.onShut}>
+        shut
+      </button>
     </span>
   );
 }

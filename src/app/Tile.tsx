@@ -5,6 +5,7 @@ import type { Trouble } from '../scheme/trouble.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
 import type { PictureSent } from './messages.ts';
+import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
 import { isOfAngle, rulerOf } from './views.ts';
@@ -129,6 +130,7 @@ export function Tile(p: {
                 ) : null}
               </span>
             ))}
+        {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} />}
         {live.length > 0 && p.small ? (
           <span className="corner" />
         ) : live.length > 0 ? (

@@ -48,6 +48,8 @@ const SETTLED_PICTURE = 0.06;
 const SETTLED_READING = 0.04;
 /** Paths spent at most on one thing. */
 const MOST_PATHS = 512;
+/** Fewer than these do not count as settled, whatever the noise looks like. */
+const LEAST_PATHS = 64;
 
 /** A picture's light at one size, by layer. */
 interface Lit {
@@ -217,7 +219,7 @@ export class Studio {
       going = false;
       for (const s of all) {
         const lit = s.lit.get(keyOf(s, sizeOf(s, w)));
-        if (!lit || lit.noise <= SETTLED_PICTURE || lit.paths >= MOST_PATHS) continue;
+        if (!lit || isSettled(lit) || lit.paths >= MOST_PATHS) continue;
         going = true;
         await this.refine(s, lit, signal);
         this.picture(s, lit, w);
@@ -583,10 +585,12 @@ export class Studio {
               ? 'quick, nothing bounced yet'
               : lit.quality !== 'paths'
                 ? 'quick'
-                : lit.noise <= SETTLED_PICTURE
+                : isSettled(lit)
                   ? 'settled'
                   : `moving by ${Math.max(0.1, lit.noise).toFixed(1)} stop`,
-          progress: lit.quality === 'paths' ? Math.min(1, (SETTLED_PICTURE / lit.noise) ** 2) : 0,
+          progress: isSettled(lit)
+            ? 1
+            : Math.min(0.99, lit.paths / LEAST_PATHS, (SETTLED_PICTURE / lit.noise) ** 2),
         },
       },
       [pixels.buffer],
@@ -742,6 +746,9 @@ function facesSeen(g: AngleGeometry, reading: AngleReading): string[] {
     })
     .map((m) => m.id);
 }
+
+const isSettled = (lit: Lit) =>
+  lit.quality === 'paths' && lit.paths >= LEAST_PATHS && lit.noise <= SETTLED_PICTURE;
 
 const idOf = (ref: AngleRef) => `${ref.scene}/${ref.angle}`;
 const sizeOf = (s: Shown, w: Wanted) => w.sizes[s.ref.angle] ?? { width: 384, height: 216 };

@@ -83,12 +83,9 @@ export interface Row {
   cheats: { angle: string; words: string }[];
 }
 
-const SHEETS: Record<string, string> = {
-  'half-cto': 'half CTO',
-  'full-cto': 'full CTO',
-  'half-ctb': 'half CTB',
-  'full-ctb': 'full CTB',
-};
+/** A sheet's id as it is said: half-cto → half CTO. */
+export const sheetWords = (id: string): string =>
+  id.replaceAll('-', ' ').replace(/\b(cto|ctb)\b/g, (w) => w.toUpperCase());
 
 export function rowsOf(shoot: Shoot, angles: AngleRef[], results: Record<string, AngleResult>): Row[] {
   const scene = shoot.scenes[angles[0]?.scene ?? '']!;
@@ -115,10 +112,7 @@ export function rowsOf(shoot: Shoot, angles: AngleRef[], results: Record<string,
             bandStops: 1.645 * Math.hypot(weight?.kindSigmaStops ?? 0, weight?.headSigmaStops ?? 0, 0.06),
           };
       }
-    const beam = [
-      ...l.scrims.map((s) => `${s} scrim`),
-      ...l.sheets.map((s) => SHEETS[s] ?? s.replaceAll('-', ' ')),
-    ].join(', ');
+    const beam = [...l.scrims.map((s) => `${s} scrim`), ...l.sheets.map(sheetWords)].join(', ');
     return {
       id,
       identity: i + 1,
