@@ -45,7 +45,34 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
           <em>{title}</em>
         </button>
       </h1>
-      <span className="quiet scene">{scene.name}</span>
+      {Object.keys(p.shoot.scenes).length > 1 ? (
+        <select
+          className="scene"
+          aria-label="Scene"
+          value={p.scene}
+          onChange={(e) =>
+            set({
+              scene: e.target.value,
+              angle: Object.keys(p.shoot.scenes[e.target.value]!.angles)[0],
+              lamp: undefined,
+              only: undefined,
+              results: {},
+              pictures: {},
+              before: {},
+              outlines: {},
+              alone: {},
+            })
+          }
+        >
+          {Object.entries(p.shoot.scenes).map(([id, s]) => (
+            <option key={id} value={id}>
+              {s.name}
+            </option>
+          ))}
+        </select>
+      ) : (
+        <span className="quiet scene">{scene.name}</span>
+      )}
       <nav aria-label="What to look at">
         <button type="button" aria-pressed={panel === 'troubles'} onClick={() => toggle('troubles')}>
           Troubles{troubles ? <sup className="count">{troubles}</sup> : null}

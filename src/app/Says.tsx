@@ -1,11 +1,15 @@
 /** What was just done or is being tried, said in one line. */
 import { useEffect } from 'react';
 import { useStore } from './store.ts';
+import { differences } from './views.ts';
 
 /** The one line after an act, for six seconds. */
 export function Says() {
   const line = useStore((s) => s.line);
   const tried = useStore((s) => s.tried);
+  const from = useStore((s) => s.lineFrom);
+  const steady = useStore((s) => s.steady);
+  const results = useStore((s) => s.results);
   const { set, back } = useStore.getState();
   useEffect(() => {
     if (!line) return;
@@ -16,6 +20,7 @@ export function Says() {
     return (
       <div className="says" role="status">
         <em>trying</em> <span>{tried.edit.says.replace(/\.$/, '')}</span>
+        <Differences list={differences(steady ?? {}, results)} />
         <span className="faint">
           press keeps · <kbd>Esc</kbd> leaves
         </span>
@@ -25,6 +30,7 @@ export function Says() {
   return (
     <div className="says" role="status">
       <span>{line.words}</span>
+      <Differences list={differences(from, results)} />
       {line.back ? (
         <button type="button" onClick={back}>
           Back a step
@@ -33,3 +39,11 @@ export function Says() {
     </div>
   );
 }
+
+const Differences = (p: { list: string[] }) =>
+  p.list.length ? (
+    <span className="quiet">
+      {p.list.slice(0, 4).join(' · ')}
+      {p.list.length > 4 ? ` · ${p.list.length - 4} more` : ''}
+    </span>
+  ) : null;

@@ -41,6 +41,8 @@ export interface State {
   panel: Panel;
   /** The one line after an act. */
   line: { words: string; back: boolean; stamp: number } | undefined;
+  /** What was read before the act that the line speaks of. */
+  lineFrom: Record<string, AngleResult>;
   results: Record<string, AngleResult>;
   pictures: Record<string, PictureSent>;
   before: Record<string, PictureSent>;
@@ -86,6 +88,7 @@ export const useStore = create<State>((set, get) => ({
   day: false,
   panel: 'none',
   line: undefined,
+  lineFrom: {},
   results: {},
   pictures: {},
   before: {},
@@ -123,7 +126,7 @@ export const useStore = create<State>((set, get) => ({
   },
   set,
   act(edit) {
-    const { history, readOnly, pictures } = get();
+    const { history, readOnly, pictures, steady, results } = get();
     if (!history) return;
     if (readOnly) return set({ line: line('This shoot is open to read only.', false) });
     try {
@@ -134,6 +137,7 @@ export const useStore = create<State>((set, get) => ({
         tried: undefined,
         steady: undefined,
         before: pictures,
+        lineFrom: steady ?? results,
         line: line(`${next.done.at(-1)!.says}.`, true),
       });
     } catch (error) {
@@ -141,13 +145,14 @@ export const useStore = create<State>((set, get) => ({
     }
   },
   drag(edit, { lamp }) {
-    const { history, readOnly, pictures, before } = get();
+    const { history, readOnly, pictures, before, results, lineFrom } = get();
     if (!history || readOnly) return;
     try {
       set({
         history: drag(history, edit),
         tried: undefined,
         before: history.held ? before : pictures,
+        lineFrom: history.held ? lineFrom : results,
         moving: lamp,
         busy: true,
       });
@@ -178,10 +183,16 @@ export const useStore = create<State>((set, get) => ({
     });
   },
   back() {
-    const { history, pictures } = get();
+    const { history, pictures, results } = get();
     if (!history?.done.length) return;
     const says = history.done.at(-1)!.says;
-    set({ history: back(history), tried: undefined, before: pictures, line: line(`Back: ${says}.`, false) });
+    set({
+      history: back(history),
+      tried: undefined,
+      before: pictures,
+      lineFrom: results,
+      line: line(`Back: ${says}.`, false),
+    });
   },
   forward() {
     const { history, pictures } = get();

@@ -169,3 +169,40 @@ test('a phone: nothing wider than the screen, targets of 44 px', async ({ newPag
   );
   expect(low).toEqual([]);
 });
+
+test('the light is pulled in a picture: the bead round the head carries the lamp', async ({
+  newPage,
+  address,
+}) => {
+  const page = await newPage();
+  await page.goto(address);
+  await lit(page);
+  const place = page.locator('.where footer input').first();
+  await page.locator('[data-angle=CA] [data-face=A]').click();
+  const was = await place.inputValue();
+  const box = (await page.locator('[data-angle=CA] [data-pull=ring]').boundingBox())!;
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(box.x + 60, box.y + 30, { steps: 3 });
+  await page.mouse.up();
+  await expect.poll(() => place.inputValue()).not.toBe(was);
+  // One drag is one step.
+  await page.keyboard.press('z');
+  await expect.poll(() => place.inputValue()).toBe(was);
+});
+
+test('what is typed wrong is said, and changes nothing; a change in stops is understood', async ({
+  newPage,
+  address,
+}) => {
+  const page = await newPage();
+  await page.goto(address);
+  const stop = page.getByRole('textbox', { name: 'T-stop' });
+  await stop.fill('wide');
+  await stop.press('Enter');
+  await expect.poll(() => page.locator('.settings [role=alert]').textContent()).toContain('T-stop such as');
+  // A third of a stop less light than T2.8: 2.8 × 2^(1/6) = 3.14.
+  await stop.fill('-1/3');
+  await stop.press('Enter');
+  await expect.poll(() => stop.inputValue()).toBe('3.1');
+});
