@@ -94,7 +94,7 @@ export async function photograph(
       progress: (within) =>
         wish.progress(
           share(within),
-          `pass ${photo.passes + 1}${Number.isFinite(noise) ? `, noise ${noise.toFixed(2)} stop` : ''}`,
+          `pass ${photo.passes + 1} (${Math.floor(100 * within)} %)${Number.isFinite(noise) ? `, noise ${noise.toFixed(2)} stop` : ''}`,
         ),
     });
     noise = pass.noiseOf(photo, exposure.greyCdM2 * COUNTS_FROM);
