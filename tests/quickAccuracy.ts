@@ -1,0 +1,114 @@
+/** How far the quick picture of an angle is from the converged one: all lamps as they burn, stops rms. */
+import type { AngleGeometry, AngleWeights } from '../src/setup/angle.ts';
+import type { Exposure } from '../src/setup/develop.ts';
+import { fieldOf, quickLayer, roomOf, sightOf } from '../src/transport/quick/quick.ts';
+import { pick, TAP_UNIT, TAPS } from '../src/transport/quick/thin.ts';
+import type { Tracer } from '../src/transport/tracer.ts';
+
+const SAMPLES = 12;
+
+export interface Miss {
+  rmsStops: number;
+  points: number;
+}
+
+/**
+ * `points` of each sort are compared by `paths` paths and `samples` points on the emitters: illuminance as the
+ * eye weighs it, at points that the camera sees above its floor. Skin: materials named so. Edge: within three
+ * pixels of a place where direct light of some lamp changes by more than a stop on one surface.
+ */
+export async function quickAgainstPaths(
+  tracer: Tracer,
+  angle: AngleGeometry,
+  weights: AngleWeights,
+  exposure: Exposure,
+  asked: { width: number; points: number; paths: number; samples: number; seed: number },
+): Promise<{ skin: Miss; edge: Miss; whole: Miss }> {
+  const { stage, layers } = angle.transport;
+  const { width, seed } = asked;
+  const height = Math.round((width * 9) / 16);
+  await tracer.load(angle.transport);
+  const room = await roomOf(tracer, stage, { seed });
+  const hits = await tracer.hits(angle.view, width, height, { seed });
+  const sight = await sightOf(tracer, room, angle.view, hits, { seed });
+  const n = hits.points.count;
+  const quick = new Float64Array(n);
+  const direct = new Float64Array(n);
+  for (const [l, layer] of layers.entries()) {
+    const lit = await fieldOf(tracer, room, layer, l, { seed });
+    const light = await quickLayer(tracer, room, sight, lit, { seed });
+    const { matrix, white } = weights.layers[l]!;
+    for (let i = 0; i < n; i++) {
+      direct[i]! += white[1] * light.direct.diffuse[i]!;
+      let v = white[1] * light.direct.diffuse[i]!;
+      for (let t = i * TAPS; t < (i + 1) * TAPS; t++) {
+        const share = sight.coarse.tapWeight[t]! / TAP_UNIT;
+        const c = sight.coarse.tap[t]! * SAMPLES;
+        for (let k = 0; k < SAMPLES; k++) v += share * matrix[SAMPLES + k]! * light.bounced[c + k]!;
+      }
+      quick[i]! += v;
+    }
+  }
+
+  // The camera's floor, as illuminance on the material that is there.
+  const reflects = stage.materials.map(
+    (m) => m.reflectance.reduce((a, b) => a + b, 0) / m.reflectance.length,
+  );
+  const seen = (i: number) =>
+    (reflects[hits.points.material[i]!]! / 0.18) * (quick[i]! / exposure.eRefLx) >
+    2 ** -exposure.response.stopsBelowGrey;
+  const alone: number[] = [];
+  for (let p = 0; p < width * height; p++) {
+    const i = hits.pixelStart[p]!;
+    if (hits.pixelStart[p + 1]! - i === 1 && seen(i)) alone.push(i);
+  }
+  const pixelOf = new Map(alone.map((i) => [i, 0]));
+  for (let p = 0; p < width * height; p++) {
+    const i = hits.pixelStart[p]!;
+    if (pixelOf.has(i) && hits.pixelStart[p + 1]! - i === 1) pixelOf.set(i, p);
+  }
+  const edge = alone.filter((i) => {
+    const p = pixelOf.get(i)!;
+    for (let dy = -3; dy <= 3; dy += 3)
+      for (let dx = -3; dx <= 3; dx += 3) {
+        const q = p + dy * width + dx;
+        if (q < 0 || q >= width * height) continue;
+        const j = hits.pixelStart[q]!;
+        if (!pixelOf.has(j) || hits.part[j] !== hits.part[i]) continue;
+        const facing =
+          hits.points.normal[3 * i]! * hits.points.normal[3 * j]! +
+          hits.points.normal[3 * i + 1]! * hits.points.normal[3 * j + 1]! +
+          hits.points.normal[3 * i + 2]! * hits.points.normal[3 * j + 2]!;
+        if (facing > 0.95 && Math.abs(Math.log2((direct[i]! + 1) / (direct[j]! + 1))) > 1) return true;
+      }
+    return false;
+  });
+  const skin = alone.filter((i) => stage.materials[hits.points.material[i]!]!.name.startsWith('skin'));
+
+  const miss = async (all: number[]): Promise<Miss> => {
+    const step = Math.max(1, all.length / asked.points);
+    const some = Uint32Array.from(
+      { length: Math.min(asked.points, all.length) },
+      (_, k) => all[Math.floor(k * step)]!,
+    );
+    if (some.length === 0) return { rmsStops: 0, points: 0 };
+    const at = pick(hits.points, some);
+    const want = new Float64Array(some.length);
+    const paths = await tracer.trace(at, { seed: seed + 1, paths: asked.paths });
+    for (let l = 0; l < layers.length; l++) {
+      const d = await tracer.direct(at, l, { seed: seed + 2, samples: asked.samples });
+      const { matrix, white } = weights.layers[l]!;
+      for (let s = 0; s < some.length; s++) {
+        want[s]! += white[1] * d.diffuse[s]!;
+        for (let k = 0; k < SAMPLES; k++)
+          want[s]! += matrix[SAMPLES + k]! * paths.layers[l]!.bounced[s * SAMPLES + k]!;
+      }
+    }
+    let square = 0;
+    some.forEach((i, s) => {
+      square += Math.log2(quick[i]! / want[s]!) ** 2;
+    });
+    return { rmsStops: Math.sqrt(square / some.length), points: some.length };
+  };
+  return { skin: await miss(skin), edge: await miss(edge), whole: await miss(alone) };
+}
