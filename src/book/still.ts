@@ -234,5 +234,5 @@ export const STILL_STYLE = `body{margin:0;background:#0f0f0f;color:#ded8cb;font:
 #still .troubles{list-style:none;padding:0}#still .troubles>li{border-left:3px solid #35332f;padding-left:12px;margin:10px 0}
 #still .troubles>.trouble{border-color:#ff8563}#still .meant{color:#aca598}#still .troubles ul{color:#ded8cb}
 #still .meant i{font-family:Newsreader,Georgia,serif}
-@media (max-width:600px){#still{padding:8px}#still section{padding:12px 10px}#still table{font-size:14px}#still th,#still td{padding-right:8px}}
+@media (max-width:600px){#still{padding:8px}#still section{padding:12px 10px}#still table{font-size:14px}#still th,#still td{padding-right:5px}}
 @media print{body,#still section{background:#fff;color:#000}#still .small,#still figcaption,#still caption,#still th,#still h3{color:#444}#still section{break-inside:avoid-page}}`;
