@@ -167,9 +167,11 @@ export class Studio {
         const s = all[this.next++ % all.length]!;
         if (w.moving !== undefined) {
           if (fresh.includes(s)) await this.moved(s, w, w.moving, signal);
-        } else if (!bestOf(s)) {
-          await this.light(s, smaller(sizeOf(s, w)), DRAG, signal);
-          this.picture(s, bestOf(s)!, w);
+        } else {
+          if (!bestOf(s)) {
+            await this.light(s, smaller(sizeOf(s, w)), DRAG, signal);
+            this.picture(s, bestOf(s)!, w);
+          }
           if (await this.meterBounced(s, signal)) this.read(s, w);
         }
         if (this.o.newer()) return;
@@ -797,8 +799,10 @@ function keep<T>(map: Map<string, T>, key: string, value: T, most: number): void
 function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): string {
   const { supply: _supply, ...place } = shoot.places[rig.scene.place]!;
   const lamps = Object.entries(rig.lamps).map(([id, l]) => {
-    const { level: _l, on: _on, feed: _f, scrims: _s, batteryWh: _b, number: _n, ...rest } = l;
-    return [id, rest, shoot.kit.lamps[l.head]?.kind];
+    const { level: _l, on: _on, feed: _f, scrims: _s, sheets: _g, batteryWh: _b, number: _n, ...rest } = l;
+    const kind = kindOf(shoot.kit.lamps[l.head]);
+    // Sheets count only where they scatter, and so change the layers.
+    return [id, rest, kind?.id, kind ? layersOf(id, l, kind).map((layer) => layer.key) : undefined];
   });
   const { meant: _m, wishes: _w, cheats: _c, camera: _k, name: _a, ...angle } = rig.angle;
   const card = rig.camera.whiteBalance.kind === 'read' ? rig.camera.whiteBalance : undefined;

@@ -1,0 +1,126 @@
+/**
+ * The table of edits and rays: what moves no light traces nothing. The expectation is the design's own (light is a
+ * sum, linear in its weights); the counter is the tracer's.
+ */
+import { readFileSync } from 'node:fs';
+import { beforeAll, expect, test } from 'vitest';
+import { applyEdit, type Edit } from '../shoot/edits.ts';
+import { openShoot } from '../shoot/file.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import { decodePeople } from '../stage/people/decode.ts';
+import { plainTracer } from '../transport/plain.ts';
+import type { AngleResult, FromLight, PictureSent, Wanted } from './messages.ts';
+import { Studio } from './studio.ts';
+
+const file = (name: string) => readFileSync(new URL(`../../${name}`, import.meta.url));
+const opened = openShoot(file('shoots/slack-water.json').toString());
+if (!opened.ok) throw new Error(opened.message.join(' '));
+const shoot: Shoot = opened.shoot;
+const scene = 'slack';
+const tracer = plainTracer();
+const said: FromLight[] = [];
+const studio = new Studio({
+  tracer,
+  people: decodePeople(new Uint8Array(file('data/people/people.bin'))),
+  say: (m) => said.push(m),
+  pause: async () => undefined,
+  newer: () => false,
+});
+let turn = 0;
+
+/** Shows a shoot as while a hand is at it (nothing refined): what was said, and the rays it took. */
+async function show(s: Shoot, more: Partial<Wanted> = {}) {
+  said.length = 0;
+  const before = Object.values(tracer.rays).reduce((a, b) => a + b, 0);
+  await studio.show({
+    turn: ++turn,
+    shoot: s,
+    angles: [{ scene, angle: 'CA' }],
+    sizes: { CA: { width: 96, height: 54 } },
+    moving: undefined,
+    busy: true,
+    stops: false,
+    score: false,
+    only: undefined,
+    ...more,
+  });
+  const failed = said.find((m) => m.kind === 'failed');
+  if (failed?.kind === 'failed') throw new Error(failed.words);
+  return {
+    rays: Object.values(tracer.rays).reduce((a, b) => a + b, 0) - before,
+    result: said.flatMap((m): AngleResult[] => (m.kind === 'read' ? [m.result] : [])).at(-1),
+    picture: said.flatMap((m): PictureSent[] => (m.kind === 'picture' ? [m.picture] : [])).at(-1),
+  };
+}
+const edited = (edit: Edit) => applyEdit(shoot, edit).shoot;
+const luxOfA = (r: AngleResult | undefined) => r!.marks.find((m) => m.mark === 'A')!.incidentLx;
+/** Mean byte of a picture's colours. */
+const mean = (p: PictureSent | undefined) =>
+  p!.pixels.reduce((a, b, i) => a + (i % 4 === 3 ? 0 : b), 0) / (0.75 * p!.pixels.length);
+
+let first: Awaited<ReturnType<typeof show>>;
+beforeAll(async () => {
+  first = await show(shoot);
+}, 60_000);
+
+test('the first light takes rays, and there is a picture', () => {
+  expect(first.rays).toBeGreaterThan(10_000);
+  expect(mean(first.picture)).toBeGreaterThan(5);
+});
+
+const NO_RAY: [string, Edit, 'light' | 'picture'][] = [
+  ['a dimmer', { edit: 'setLevel', args: { scene, lamp: 'L2', level: 0.5 } }, 'light'],
+  ['a lamp put out', { edit: 'switchLamp', args: { scene, lamp: 'L2', on: false } }, 'light'],
+  ['a gel', { edit: 'setSheets', args: { scene, lamp: 'L2', sheets: [] } }, 'light'],
+  ['a scrim', { edit: 'setScrims', args: { scene, lamp: 'L2', scrims: ['full'] } }, 'light'],
+  [
+    'a house load, through the volts',
+    { edit: 'setHouseLoad', args: { place: 'shed', circuit: 'shed', load: 'kettle', on: true } },
+    'light',
+  ],
+  ['the stop', { edit: 'setCamera', args: { scene, camera: { stop: 5.6 } } }, 'picture'],
+  ['the camera class', { edit: 'setCamera', args: { scene, camera: { class: 'modern' } } }, 'picture'],
+  [
+    'white balance in kelvin',
+    { edit: 'setCamera', args: { scene, camera: { whiteBalance: { kind: 'kelvin', kelvin: 5600 } } } },
+    'picture',
+  ],
+];
+for (const [what, edit, changes] of NO_RAY)
+  test(`${what} traces nothing and changes the ${changes}`, async () => {
+    await show(shoot);
+    const after = await show(edited(edit));
+    expect(after.rays).toBe(0);
+    if (changes === 'light')
+      expect(Math.abs(luxOfA(after.result) / luxOfA(first.result) - 1)).toBeGreaterThan(0.001);
+    expect(mean(after.picture)).not.toBe(mean(first.picture));
+  });
+
+test('one lamp alone traces nothing; the alone pictures neither', async () => {
+  await show(shoot);
+  const alone = await show(shoot, { only: 'L2', score: true });
+  expect(alone.rays).toBe(0);
+  expect(said.filter((m) => m.kind === 'alone')).toHaveLength(5);
+});
+
+test('a lamp carried traces its own light only: less than a fifth of the first', async () => {
+  await show(shoot);
+  const to = [6.2, 4.2, 2.9];
+  const moved = edited({ edit: 'moveLamp', args: { scene, lamp: 'L2', to } });
+  await show(moved, { moving: 'L2' });
+  const again = await show(edited({ edit: 'moveLamp', args: { scene, lamp: 'L2', to: [6.1, 4.1, 2.9] } }), {
+    moving: 'L2',
+  });
+  expect(again.rays).toBeGreaterThan(0);
+  expect(again.rays).toBeLessThan(first.rays / 5);
+  // Nearer to A: inverse square of the way, the beam's middle staying on A within its width.
+  expect(luxOfA(again.result)).toBeGreaterThan(luxOfA(first.result));
+});
+
+test('a step back finds everything again', async () => {
+  await show(edited({ edit: 'moveLamp', args: { scene, lamp: 'L2', to: [6.2, 4.2, 2.9] } }));
+  const back = await show(shoot);
+  // The meters are held again; no picture is traced.
+  expect(back.rays).toBeLessThan(first.rays / 20);
+  expect(luxOfA(back.result)).toBeCloseTo(luxOfA(first.result), 3);
+});
