@@ -79,7 +79,7 @@ function flare(
   const seen = inFrame(onFrame(c.angle.view, lamp.at));
   const cures: Cure[] = [];
   if (!seen) {
-    const flag = lensFlag(c.angle.view, lamp.at, lamp.sizeM, (at, sizeM) => spoils(c, lamp.id, at, sizeM));
+    const flag = lensFlag(c.angle.view, lamp.at, lamp.sizeM, (at, sizeM) => spoils(c, at, sizeM));
     if (flag) {
       const holder = clampNear(c.place, flag.at, 1.2);
       const holds = holder ? `arm from ${holder.words}` : 'arm on a stand behind the camera';
@@ -112,14 +112,14 @@ function flare(
 }
 
 /** Whether a flag at `at` would cut a lamp’s line to a face or stand at somebody’s head. */
-function spoils(c: SchemeContext, own: string, at: Vec3, sizeM: number): boolean {
+function spoils(c: SchemeContext, at: Vec3, sizeM: number): boolean {
   for (const mark of c.angle.marks) {
     if (distance(mark.eyes, at) < 0.3) return true;
     for (const l of c.marks.find((r) => r.mark === mark.id)?.lamps ?? []) {
       if (l.role === 'none') continue;
       const from = c.angle.lamps.find((g) => g.id === l.lamp)!.at;
       const gap = fromLineM(from, mark.eyes, at);
-      if (gap < sizeM * 0.71 + (l.lamp === own ? 0.02 : 0)) return true;
+      if (gap < sizeM * 0.5 + 0.02) return true;
     }
   }
   return false;
@@ -159,7 +159,7 @@ function hidingBoard(c: SchemeContext, w: Where, lamp: LampGeometry, name: strin
     if (facingCos < 0.45) normal = normalize([sight[0], sight[1], 0]);
     const width = cover / Math.max(0.45, facingCos);
     const sizeM = [0.3, 0.4, 0.6, 0.9, 1.2].find((s) => s >= width);
-    if (sizeM === undefined || spoils(c, '', at, sizeM * 0.7)) continue;
+    if (sizeM === undefined || spoils(c, at, sizeM * 0.7)) continue;
     if (best && best.drop <= drop) continue;
     best = {
       drop,
