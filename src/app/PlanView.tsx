@@ -51,15 +51,26 @@ export function PlanView(p: {
   const svg = useRef<SVGSVGElement>(null);
   const [held, setHeld] = useState<{ ref: Ref; from: Point } | undefined>();
   const b = p.drawing.bounds;
-  const pad = 0.45;
-  const [x0, y0, w, h] = [b.x0 - pad, -b.y1 - pad, b.x1 - b.x0 + 2 * pad, b.y1 - b.y0 + 2 * pad];
   // One pixel in metres, so that lines and words keep their size whatever the room's.
   const [px, setPx] = useState(0.012);
+  // Room for the numbers over the lamps, and for a lamp's words at the right.
+  const pad = 0.3;
+  const more = p.still ? { up: 0, right: 0 } : { up: 26, right: 52 };
+  const span = { x: b.x1 - b.x0 + 2 * pad, y: b.y1 - b.y0 + 2 * pad };
+  const [x0, y0, w, h] = [
+    b.x0 - pad,
+    -b.y1 - pad - more.up * px,
+    span.x + more.right * px,
+    span.y + more.up * px,
+  ];
   const measure = (el: SVGSVGElement | null) => {
     (svg as { current: SVGSVGElement | null }).current = el;
     if (!el) return;
     const r = el.getBoundingClientRect();
-    const next = Math.max(w / r.width, h / r.height);
+    const next = Math.max(
+      span.x / Math.max(40, r.width - more.right),
+      span.y / Math.max(40, r.height - more.up),
+    );
     if (r.width > 0 && Math.abs(next - px) > px * 0.01) setPx(next);
   };
   const at = (e: PointerEvent): Point => {

@@ -101,52 +101,57 @@ export function Tile(p: {
           </span>
         </header>
       )}
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: Enter does the same */}
-      <div className="picture" onDoubleClick={() => set({ angle: p.angle, near: true })}>
-        <Canvas
-          picture={picture}
-          left={was ? before : undefined}
-          label={`Picture of ${p.angle}, ${a.name}`}
-        />
-        {picture ? null : <span className="waiting">{'the first light is on its way'}</span>}
-        {p.small ? <b className="tag">{p.angle}</b> : null}
-        {p.small
-          ? null
-          : outlines.map(({ t, frame, labelAt }) => (
-              <span
-                key={`${t.kind}${t.lamp}${t.subject}`}
-                className="outline"
-                style={{
-                  left: `${frame.left * 100}%`,
-                  top: `${frame.top * 100}%`,
-                  width: `${(frame.right - frame.left) * 100}%`,
-                  height: `${(frame.bottom - frame.top) * 100}%`,
-                }}
-              >
-                {t.lamp && NAMED[t.kind] ? (
-                  <b className={labelAt}>
-                    {NAMED[t.kind]} {lamps[t.lamp]?.number}
-                  </b>
-                ) : null}
-              </span>
-            ))}
-        {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} />}
-        {live.length > 0 && p.small ? (
-          <span className="corner" />
-        ) : live.length > 0 ? (
-          <button
-            type="button"
-            className="corner"
-            aria-expanded={open}
-            aria-label={`${live.length} ${live.length === 1 ? 'trouble' : 'troubles'} in ${p.angle}`}
-            onClick={() => setOpen(!open)}
-          >
-            <span>{live.length}</span>
-          </button>
-        ) : null}
-        {picture && picture.progress < 1 ? (
-          <span className="ember" style={{ width: `${Math.max(2, Math.round(picture.progress * 100))}%` }} />
-        ) : null}
+      <div className="picture-box">
+        {/* biome-ignore lint/a11y/noStaticElementInteractions: Enter does the same */}
+        <div className="picture" onDoubleClick={() => set({ angle: p.angle, near: true })}>
+          <Canvas
+            picture={picture}
+            left={was ? before : undefined}
+            label={`Picture of ${p.angle}, ${a.name}`}
+          />
+          {picture ? null : <span className="waiting">{'the first light is on its way'}</span>}
+          {p.small ? <b className="tag">{p.angle}</b> : null}
+          {p.small
+            ? null
+            : outlines.map(({ t, frame, labelAt }) => (
+                <span
+                  key={`${t.kind}${t.lamp}${t.subject}`}
+                  className="outline"
+                  style={{
+                    left: `${frame.left * 100}%`,
+                    top: `${frame.top * 100}%`,
+                    width: `${(frame.right - frame.left) * 100}%`,
+                    height: `${(frame.bottom - frame.top) * 100}%`,
+                  }}
+                >
+                  {t.lamp && NAMED[t.kind] ? (
+                    <b className={labelAt}>
+                      {NAMED[t.kind]} {lamps[t.lamp]?.number}
+                    </b>
+                  ) : null}
+                </span>
+              ))}
+          {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} />}
+          {live.length > 0 && p.small ? (
+            <span className="corner" />
+          ) : live.length > 0 ? (
+            <button
+              type="button"
+              className="corner"
+              aria-expanded={open}
+              aria-label={`${live.length} ${live.length === 1 ? 'trouble' : 'troubles'} in ${p.angle}`}
+              onClick={() => setOpen(!open)}
+            >
+              <span>{live.length}</span>
+            </button>
+          ) : null}
+          {picture && picture.progress < 1 ? (
+            <span
+              className="ember"
+              style={{ width: `${Math.max(2, Math.round(picture.progress * 100))}%` }}
+            />
+          ) : null}
+        </div>
         {shown && !p.small ? (
           <CureStrip
             key={shown.says}
@@ -203,6 +208,7 @@ export function CureStrip(p: {
   const [meaning, setMeaning] = useState(false);
   const [word, setWord] = useState('');
   const store = useStore;
+  const touch = useRef(false);
   const tried = useStore((s) => s.tried?.edit.says);
   const t = p.trouble;
   const mean = () =>
@@ -254,7 +260,15 @@ export function CureStrip(p: {
               onPointerLeave={(e) => e.pointerType === 'mouse' && store.getState().try(undefined)}
               onFocus={() => store.getState().try(cure)}
               onBlur={() => store.getState().try(undefined)}
-              onClick={() => store.getState().keep(cure)}
+              onPointerDown={(e) => {
+                // A finger cannot point without pressing: its first press tries, its second keeps.
+                touch.current = e.pointerType !== 'mouse' && tried !== cure.says;
+              }}
+              onClick={() => {
+                if (touch.current) store.getState().try(cure);
+                else store.getState().keep(cure);
+                touch.current = false;
+              }}
             >
               {cure.says.replace(/\.$/, '')}
             </button>
