@@ -146,6 +146,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const results = useStore((s) => s.results);
   const planLarge = useStore((s) => s.planLarge);
   const score = useStore((s) => s.score);
+  const day = useStore((s) => s.day);
   useKeys(shoot, scene, angles);
 
   // Whatever is shown is asked for, whole; the workers find what is new in it.
@@ -161,8 +162,8 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
         : near && a.angle === chosen
           ? { width: 800, height: 450 }
           : { width: 480, height: 270 };
-    lights.show({ shoot, angles, chosen: order.current, sizes, moving, busy, stops, score, only });
-  }, [lights, shoot, angles, moving, busy, stops, score, only, near, p.phone, near ? chosen : '']);
+    lights.show({ shoot, angles, chosen: order.current, sizes, moving, busy, stops, day, score, only });
+  }, [lights, shoot, angles, moving, busy, stops, day, score, only, near, p.phone, near ? chosen : '']);
 
   const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
   const side = panel === 'none' ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;

@@ -59,6 +59,7 @@ export function Tile(p: {
   const chosen = useStore((s) => s.angle === p.angle);
   const was = useStore((s) => s.was);
   const stops = useStore((s) => s.stops);
+  const day = useStore((s) => s.day);
   const set = useStore((s) => s.set);
   const [open, setOpen] = useState(false);
   const lamps = p.shoot.scenes[p.scene]!.rig.lamps;
@@ -98,6 +99,7 @@ export function Tile(p: {
           ) : null}
           <span className="state">
             {a.focalMm} mm · {state}
+            {day && !stops ? ' · lifted ½ stop' : ''}
           </span>
         </header>
       )}

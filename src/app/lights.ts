@@ -12,6 +12,7 @@ export interface Show {
   moving: string | undefined;
   busy: boolean;
   stops: boolean;
+  day: boolean;
   score: boolean;
   only: string | undefined;
 }

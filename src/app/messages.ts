@@ -24,6 +24,8 @@ export interface Wanted {
   busy: boolean;
   /** Pictures as stops in our ramp. */
   stops: boolean;
+  /** Daylight about the screen: pictures half a stop up. */
+  day: boolean;
   /** Each lamp alone too, small. */
   score: boolean;
   /** Only this lamp burns in the pictures. */

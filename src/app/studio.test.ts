@@ -40,6 +40,7 @@ async function show(s: Shoot, more: Partial<Wanted> = {}) {
     moving: undefined,
     busy: true,
     stops: false,
+    day: false,
     score: false,
     only: undefined,
     ...more,

@@ -12,7 +12,7 @@ import { type AngleReading, clippedParts, readAngle, savingStop } from '../readi
 import { outlinesOf } from '../scheme/planFacts.ts';
 import { troublesOf } from '../scheme/troubles.ts';
 import type { AngleGeometry, LayerWeight } from '../setup/angle.ts';
-import { develop, developStops, exposureOf } from '../setup/develop.ts';
+import { develop, developStops, type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
 import { kindOf, layersOf, poseOf } from '../setup/lamps.ts';
 import { type Weighed, weightsOf } from '../setup/weights.ts';
@@ -446,7 +446,7 @@ export class Studio {
       const count = from.field.patches.reflectance.length / 12;
       const fitted = new Float32Array(count);
       fitted.set(patches.subarray(0, count));
-      const field = solveField(fitted, from.field.links, from.field.patches.reflectance);
+      const field = solveField(fitted, from.field.links, from.field.patches.reflectance, 1e-2);
       light[l] = { direct, bounced: bouncedOf(from.sight, field) };
       if (!m) continue;
       m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal }, 96);
@@ -570,7 +570,7 @@ export class Studio {
     const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
     const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
     if (w.stops) developStops(lit.xyz, lit.width, exposure, pixels);
-    else develop(lit.xyz, exposure, this.balance(s), pixels);
+    else develop(lit.xyz, lifted(exposure, w.day), this.balance(s), pixels);
     s.last = lit;
     this.o.say(
       {
@@ -631,7 +631,7 @@ export class Studio {
       compose(s.geometry.transport.stage, lit.sight.hits, lit.sight.gather, lit.light, weights, xyz);
       const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
       if (w.stops) developStops(xyz, lit.width, exposure, pixels);
-      else develop(xyz, exposure, balance, pixels);
+      else develop(xyz, lifted(exposure, w.day), balance, pixels);
       const picture = {
         angle: s.ref.angle,
         width: lit.width,
@@ -748,6 +748,10 @@ function facesSeen(g: AngleGeometry, reading: AngleReading): string[] {
     })
     .map((m) => m.id);
 }
+
+/** By day the screen stands in bright surroundings: pictures half a stop up, which their captions say. */
+const lifted = (e: Exposure, day: boolean): Exposure =>
+  day ? { ...e, greyCdM2: e.greyCdM2 / Math.SQRT2 } : e;
 
 const isSettled = (lit: Lit) =>
   lit.quality === 'paths' && lit.paths >= LEAST_PATHS && lit.noise <= SETTLED_PICTURE;
