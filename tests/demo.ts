@@ -1,4 +1,4 @@
-/** The demo shoots surveyed once for all the tests that look at them: quick readings, small pictures. */
+/** The demo shoots surveyed once for all the tests that look at them: readings by paths, small quick pictures. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Survey, surveyAngle } from '../src/scheme/survey.ts';
@@ -31,7 +31,7 @@ export async function surveyed(shoot: Shoot, only?: readonly string[]): Promise<
         seed: 7,
         width: 256,
         height: 144,
-        quick: true,
+        maxPaths: 512,
         detail: 'far',
       });
   return out;

@@ -24,7 +24,7 @@ test('every key in a comment is in the list', () => {
   const missing: string[] = [];
   for (const { file, text } of files.filter((f) => !f.file.endsWith('references.test.ts')))
     for (const line of text.split('\n')) {
-      const at = line.search(/\/\/|\/?\*/);
+      const at = line.search(/\/\/|^\s*\/?\*/);
       if (at < 0) continue;
       for (const m of line.slice(at).matchAll(KEY))
         if (!listed.has(m[1]!)) missing.push(`${m[1]} (${file.slice(root.length + 1)})`);

@@ -164,13 +164,16 @@ export function readAngle(
   return { marks, spots, lensLx, seen, glow, quick: measured.quick, noiseStops: measured.noiseStops };
 }
 
-/** By part of the stage: how much of the frame it fills over the clip, and its greatest stops over grey. */
-export function clippedParts(
-  hits: Hits,
-  xyz: Float32Array,
-  exposure: Exposure,
-): Map<number, { share: number; overGreyStops: number }> {
-  const out = new Map<number, { share: number; overGreyStops: number }>();
+/** A part of the stage over the clip: share of the frame, greatest stops over grey, and the middle of the place. */
+export interface Clipped {
+  share: number;
+  overGreyStops: number;
+  at: readonly [number, number, number];
+}
+
+/** By part of the stage: what of it is over the clip; lamps seen themselves are left out. */
+export function clippedParts(hits: Hits, xyz: Float32Array, exposure: Exposure): Map<number, Clipped> {
+  const sums = new Map<number, { pixels: number; overGreyStops: number; x: number; y: number; z: number }>();
   const limit = exposure.greyCdM2 * 2 ** exposure.response.stopsAboveGrey;
   const pixels = hits.width * hits.height;
   const glowing = new Set(hits.glow.pixel);
@@ -179,12 +182,24 @@ export function clippedParts(
     if (!(Y > limit) || glowing.has(p)) continue;
     const first = hits.pixelStart[p]!;
     if (first === hits.pixelStart[p + 1]) continue;
-    const c = out.get(hits.part[first]!) ?? { share: 0, overGreyStops: Number.NEGATIVE_INFINITY };
-    c.share += 1 / pixels;
+    const c = sums.get(hits.part[first]!) ?? { pixels: 0, overGreyStops: -99, x: 0, y: 0, z: 0 };
+    c.pixels++;
     c.overGreyStops = Math.max(c.overGreyStops, Math.log2(Y / exposure.greyCdM2));
-    out.set(hits.part[first]!, c);
+    c.x += hits.points.position[3 * first]!;
+    c.y += hits.points.position[3 * first + 1]!;
+    c.z += hits.points.position[3 * first + 2]!;
+    sums.set(hits.part[first]!, c);
   }
-  return out;
+  return new Map(
+    [...sums].map(([part, c]) => [
+      part,
+      {
+        share: c.pixels / pixels,
+        overGreyStops: c.overGreyStops,
+        at: [c.x / c.pixels, c.y / c.pixels, c.z / c.pixels],
+      },
+    ]),
+  );
 }
 
 /**
@@ -193,7 +208,7 @@ export function clippedParts(
  */
 export function savingStop(
   reading: AngleReading,
-  clipped: ReadonlyMap<number, { share: number; overGreyStops: number }>,
+  clipped: ReadonlyMap<number, Clipped>,
   exposure: Exposure,
   spared: { lamps: ReadonlySet<string>; parts: ReadonlySet<number> },
   practical: ReadonlySet<string>,

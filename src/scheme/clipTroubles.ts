@@ -1,4 +1,5 @@
 /** What is over the clip: parts of the picture, and lamps seen themselves. */
+import { distance } from '../maths/vec3.ts';
 import type { SchemeContext } from './context.ts';
 import { level, putOut, setStop, type Where } from './cureEdits.ts';
 import { loses } from './inFrame.ts';
@@ -6,6 +7,8 @@ import { type Cure, stops, type Trouble } from './trouble.ts';
 
 /** A clipped patch smaller than this share of the frame passes for a glint (judgement: 1/2000). */
 const GLINT = 1 / 2000;
+/** Closer to a practical than this is round it, metres. */
+const ROUND_M = 0.5;
 
 export function clipTroubles(c: SchemeContext): Trouble[] {
   const w: Where = { scene: c.angle.scene, angle: c.angle.angle };
@@ -40,6 +43,10 @@ export function clipTroubles(c: SchemeContext): Trouble[] {
     const p = c.angle.transport.stage.parts[part]!;
     const own = c.angle.lamps.find((l) => l.headPart === part);
     if (own && c.glow.has(own.id)) continue;
+    // What is blown close round a lamp of the story goes with that lamp.
+    const round = c.angle.lamps.find(
+      (l) => c.angle.rig.lamps[l.id]!.practical && distance(l.at, clip.at) < ROUND_M + l.sizeM / 2,
+    );
     const mark = c.angle.marks.find((g) => g.part === part);
     const needed = clip.overGreyStops - c.clipStops;
     const stop = c.stop * 2 ** (Math.max(0.3, needed) / 2);
@@ -64,9 +71,9 @@ export function clipTroubles(c: SchemeContext): Trouble[] {
     out.push({
       kind: 'clipped',
       subject: mark?.id ?? p.id,
-      ...(own ? { lamp: own.id } : {}),
-      severity: mark ? 3 : 2,
-      says: `${p.words} is clipped over ${(clip.share * 100).toFixed(1)} % of the frame, ${stops(needed)} over the clip.`,
+      ...(own ? { lamp: own.id } : round ? { lamp: round.id } : {}),
+      severity: mark ? 3 : round ? 1 : 2,
+      says: `${p.words} is clipped over ${(clip.share * 100).toFixed(1)} % of the frame, ${stops(needed)} over the clip${round ? `, round ${c.angle.rig.lamps[round.id]!.number}` : ''}.`,
       cures,
     });
   }

@@ -1,4 +1,6 @@
 /** What the finders of trouble look at: one angle, measured, weighted, read and seen. */
+
+import type { Clipped } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { SeenPart } from '../readings/seen.ts';
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
@@ -19,7 +21,7 @@ export interface SchemeContext {
   /** By spot: light there, lux, and whether this angle sees it. */
   spots: ReadonlyMap<string, { lx: number; seen: boolean }>;
   /** By part: share of the frame in which it is over the clip; greatest stops over grey. */
-  clipped: ReadonlyMap<number, { share: number; overGreyStops: number }>;
+  clipped: ReadonlyMap<number, Clipped>;
   eRefLx: number;
   stop: number;
   clipStops: number;

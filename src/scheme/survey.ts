@@ -124,7 +124,7 @@ export async function surveyAngle(
     lamps: new Set(meant.flatMap((t) => (t.kind === 'clipped' && t.lamp ? [t.lamp] : []))),
     parts: new Set(
       [...clipped.keys()].filter((part) =>
-        meant.some((t) => t.kind === 'clipped' && t.subject === angle.transport.stage.parts[part]!.id),
+        meant.some((t) => t.kind === 'clipped' && t.subject === stage.parts[part]!.id),
       ),
     ),
   };

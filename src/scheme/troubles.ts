@@ -1,7 +1,7 @@
 /** All troubles of one angle, worst first, what is meant said so. */
 
 import type { Solution } from '../power/solve.ts';
-import type { AngleReading } from '../readings/readAngle.ts';
+import type { AngleReading, Clipped } from '../readings/readAngle.ts';
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import type { Exposure } from '../setup/develop.ts';
 import { kindOf } from '../setup/lamps.ts';
@@ -22,7 +22,7 @@ export interface TroubleQuestion {
   reading: AngleReading;
   exposure: Exposure;
   /** By part, from the picture (`clippedParts`); empty while there is no picture. */
-  clipped: ReadonlyMap<number, { share: number; overGreyStops: number }>;
+  clipped: ReadonlyMap<number, Clipped>;
   supply: Solution;
 }
 
