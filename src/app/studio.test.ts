@@ -97,6 +97,59 @@ for (const [what, edit, changes] of NO_RAY)
     expect(mean(after.picture)).not.toBe(mean(first.picture));
   });
 
+test('a surface’s colour traces nothing: solved and gathered again', async () => {
+  await show(shoot);
+  // As glossy as the tar: gloss would ask where light comes from anew.
+  const walls = { words: 'whitewash', reflectance: 0.7, colour: '#f4f2ec', glossF0: 0.04, roughness: 0.55 };
+  const white = edited({ edit: 'setFinish', args: { place: 'shed', surface: 'walls', finish: walls } });
+  const after = await show(white);
+  expect(after.rays).toBe(0);
+  // Seven times the reflectance: the room sends back more, and the wall behind her is brighter.
+  const bounced = (r: AngleResult | undefined) =>
+    r!.marks.find((m) => m.mark === 'A')!.lamps.reduce((sum, l) => sum + l.bouncedLx, 0);
+  expect(bounced(after.result)).toBeGreaterThan(1.5 * bounced(first.result));
+  expect(mean(after.picture)).toBeGreaterThan(1.2 * mean(first.picture));
+});
+
+const RAYS: [string, Edit, { camera: boolean; shadow: boolean; link: boolean }][] = [
+  [
+    'a camera moved: its first hits, links and direct light',
+    { edit: 'moveCamera', args: { scene, angle: 'CA', to: [5.1, 1.7, 1.62] } },
+    { camera: true, shadow: true, link: true },
+  ],
+  [
+    'a camera of another angle: nothing here',
+    { edit: 'moveCamera', args: { scene, angle: 'CB', to: [3.1, 1.7, 1.62] } },
+    { camera: false, shadow: false, link: false },
+  ],
+  [
+    'an actor moved: hits, links, direct light',
+    { edit: 'moveMark', args: { scene, mark: 'A', to: [3.2, 2.6] } },
+    { camera: true, shadow: true, link: true },
+  ],
+  [
+    'a flag hung in another angle: nothing here',
+    {
+      edit: 'addFlag',
+      args: {
+        scene,
+        id: 'F9',
+        flag: { kind: 'flag', at: [2, 3, 2], facing: [0, 1, 0], sizeM: [0.3, 0.3], angles: ['W'] },
+      },
+    },
+    { camera: false, shadow: false, link: false },
+  ],
+];
+for (const [what, edit, kinds] of RAYS)
+  test(what, async () => {
+    await show(shoot);
+    const before = { ...tracer.rays };
+    await show(edited(edit));
+    expect(tracer.rays.camera > before.camera, 'camera rays').toBe(kinds.camera);
+    expect(tracer.rays.shadow > before.shadow, 'shadow rays').toBe(kinds.shadow);
+    expect(tracer.rays.link > before.link, 'links').toBe(kinds.link);
+  });
+
 test('one lamp alone traces nothing; the alone pictures neither', async () => {
   await show(shoot);
   const alone = await show(shoot, { only: 'L2', score: true });

@@ -19,26 +19,25 @@ import { type Weighed, weightsOf } from '../setup/weights.ts';
 import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { PeopleData } from '../stage/people/person.ts';
+import { glossTable } from '../transport/quick/bare.ts';
+import { type Palette, paletteOf, picture } from '../transport/quick/picture.ts';
 import {
-  bouncedOf,
-  layerField,
+  fieldFrom,
+  glance,
+  type LayerField,
+  type LayerLight,
+  linkSight,
   probeLinks,
-  type Sight,
-  type StageField,
-  sightOf,
-  stageField,
-} from '../transport/angleLight.ts';
-import { smoothed } from '../transport/gatherPlan.ts';
-import { compose, type LayerLight } from '../transport/picture.ts';
-import {
-  type DirectPlan,
-  DRAG,
-  directPlan,
-  type QuickQuality,
+  quickBounced,
   quickDirect,
-  STILL,
-} from '../transport/quickDirect.ts';
-import { gatherAll, type PatchLinks, solveField } from '../transport/solve.ts';
+  quickProbes,
+  type Room,
+  repainted,
+  roomOf,
+  type Sight,
+  standOf,
+} from '../transport/quick/quick.ts';
+import { noiseOf, type Refinement, refine, refinement } from '../transport/quick/refine.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
 import type { AngleResult, FromLight, Outlines, Wanted } from './messages.ts';
 
@@ -57,22 +56,26 @@ interface Lit {
   width: number;
   height: number;
   sight: Sight;
-  /** Patches and links of the stage it was lit on. */
-  field: StageField | undefined;
+  /** Patches and links of the stage it was lit on; undefined: direct light only. */
+  room: Room | undefined;
+  palette: { stageKey: string; palette: Palette };
+  /** The record it was last shown for. */
+  shownFor: string;
+  /** The colours its bounced light is of. */
+  stageKey: string;
   layerKeys: string[];
-  light: (LayerLight | undefined)[];
-  quality: 'direct' | 'drag' | 'still' | 'paths';
+  light: LayerLight[];
+  quality: 'direct' | 'quick' | 'paths';
   paths: number;
   noise: number;
-  /** Σ over paths so far. */
-  sums?: { bounced: Float32Array[]; variance: Float32Array[]; direct: Float32Array[]; gloss: Float32Array[] };
+  refined?: Refinement;
   xyz: Float32Array;
 }
 
 interface Meters {
   key: string;
   plan: ProbePlan;
-  links: PatchLinks | undefined;
+  links: { room: Room; to: Uint32Array } | undefined;
   layers: { direct: Float32Array; bounced: Float32Array }[];
   layerKeys: string[];
   /** The bounced light is of this stage. */
@@ -108,10 +111,11 @@ export class Studio {
   private readonly o: StudioOptions;
   private readonly angles = new Map<string, Shown>();
   private readonly geometries = new Map<string, AngleGeometry>();
-  private readonly fields = new Map<string, StageField>();
+  private readonly rooms = new Map<string, Room>();
+  private readonly onPatches = new Map<string, Float32Array>();
   private readonly outlined = new Map<string, string>();
   private readonly outlinesKept = new Map<string, Outlines[string]['loops']>();
-  private readonly layerFields = new Map<string, Float32Array>();
+  private readonly layerFields = new Map<string, LayerField>();
   private signal: { aborted: boolean } = { aborted: false };
   /** A hand moves something: short work, let finish. */
   private hand = false;
@@ -159,6 +163,9 @@ export class Studio {
     }
     await this.turnOver(signal);
 
+    // Other colours on the same shapes: solved and gathered again, no ray.
+    for (const s of all) await this.recolour(s, w, signal);
+
     // Readings first.
     for (const s of all) if ((await this.meterDirect(s, signal)) && s.last) this.read(s, w);
     if (this.hand) {
@@ -169,7 +176,7 @@ export class Studio {
           if (fresh.includes(s)) await this.moved(s, w, w.moving, signal);
         } else {
           if (!bestOf(s)) {
-            await this.light(s, smaller(sizeOf(s, w)), DRAG, signal);
+            await this.light(s, smaller(sizeOf(s, w)), signal);
             this.picture(s, bestOf(s)!, w);
           }
           if (await this.meterBounced(s, signal)) this.read(s, w);
@@ -184,14 +191,14 @@ export class Studio {
       if (bestOf(s)) continue;
       const small = smaller(sizeOf(s, w));
       if (!s.last) {
-        await this.light(s, small, DRAG, signal, true);
+        await this.light(s, small, signal, true);
         this.picture(s, s.last!, w);
       }
     }
     for (const s of all) {
       const best = bestOf(s);
       if (!best || best.quality === 'direct') {
-        await this.light(s, smaller(sizeOf(s, w)), DRAG, signal);
+        await this.light(s, smaller(sizeOf(s, w)), signal);
         this.picture(s, bestOf(s)!, w);
         await this.meterBounced(s, signal);
         this.read(s, w);
@@ -200,17 +207,15 @@ export class Studio {
       if (w.score && fresh.includes(s)) this.alone(s, w);
     }
 
-    // Full size, quick, then with more rays.
-    for (const quality of [DRAG, STILL])
-      for (const s of all) {
-        const full = sizeOf(s, w);
-        const have = s.lit.get(keyOf(s, full));
-        if (have && have.quality !== 'direct' && (quality === DRAG || have.quality !== 'drag')) continue;
-        await this.light(s, full, quality, signal);
-        const lit = bestOf(s)!;
-        this.picture(s, lit, w);
-        this.read(s, w);
-      }
+    // Full size.
+    for (const s of all) {
+      const full = sizeOf(s, w);
+      const have = s.lit.get(keyOf(s, full));
+      if (have && have.quality !== 'direct') continue;
+      await this.light(s, full, signal);
+      this.picture(s, bestOf(s)!, w);
+      this.read(s, w);
+    }
     // Readings settle first, then pictures.
     for (const s of all)
       while (s.meters && s.meters.noise > SETTLED_READING && s.meters.paths < 4096) {
@@ -317,32 +322,43 @@ export class Studio {
     await this.o.tracer.load(s.geometry.transport);
   }
 
-  private async field(s: Shown, signal: AbortSignalLike): Promise<StageField> {
-    const key = s.geometry.transport.stage.key;
-    let field = this.fields.get(key);
-    if (!field) {
+  /** The stage's patches and their links: kept by shape, so that a colour asks no ray. */
+  private async room(s: Shown, signal: AbortSignalLike): Promise<Room> {
+    const { stage } = s.geometry.transport;
+    let room = this.rooms.get(stage.key);
+    if (room) return room;
+    for (const known of this.rooms.values())
+      if (known.stage.shapeKey === stage.shapeKey) room = repainted(known, stage, { seed: SEED });
+    if (!room) {
       await this.load(s);
-      field = await stageField(this.o.tracer, s.geometry.transport, { seed: SEED, signal });
-      keep(this.fields, key, field, 12);
+      room = await roomOf(this.o.tracer, stage, { seed: SEED, signal });
     }
-    return field;
+    keep(this.rooms, stage.key, room, 12);
+    return room;
   }
 
-  private async layerField(s: Shown, layer: number, signal: AbortSignalLike, samples = 6) {
-    const key = `${s.geometry.transport.stage.key}|${s.geometry.transport.layers[layer]!.key}|${samples}`;
+  private async layerField(s: Shown, layer: number, signal: AbortSignalLike): Promise<LayerField> {
+    const { stage, layers } = s.geometry.transport;
+    const key = `${stage.key}|${layers[layer]!.key}`;
     let made = this.layerFields.get(key);
     if (!made) {
-      const field = await this.field(s, signal);
-      await this.load(s);
-      made = await layerField(this.o.tracer, field, layer, { seed: SEED, signal, samples });
-      keep(this.layerFields, key, made, 90);
+      const room = await this.room(s, signal);
+      const shape = `${stage.shapeKey}|${layers[layer]!.key}`;
+      let direct = this.onPatches.get(shape);
+      if (!direct) {
+        await this.load(s);
+        direct = await this.o.tracer.patchDirect(layer, { seed: SEED, signal, samples: 4 });
+        keep(this.onPatches, shape, direct, 90);
+      }
+      made = fieldFrom(room, layers[layer]!, direct);
+      keep(this.layerFields, key, made, 60);
     }
     return made;
   }
 
   /** Direct light at the meters: a few thousand rays. Bounced light stays what it was where that fits. */
   private async meterDirect(s: Shown, signal: AbortSignalLike): Promise<boolean> {
-    const key = s.geometryKey;
+    const key = metersKeyOf(s);
     if (s.meters?.key === key) return false;
     const plan = probePlan(s.geometry);
     const layers = s.geometry.transport.layers;
@@ -375,14 +391,30 @@ export class Studio {
   /** Bounced light at the meters by the quick field; false where it is there already. */
   private async meterBounced(s: Shown, signal: AbortSignalLike): Promise<boolean> {
     const m = s.meters;
-    if (!m || m.bouncedKey === m.key) return false;
+    const key = `${m?.key}|${s.geometry.transport.stage.key}`;
+    if (!m || m.bouncedKey === key) return false;
     await this.load(s);
-    m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal });
+    const room = await this.room(s, signal);
+    await this.load(s);
+    if (m.links?.room.links !== room.links)
+      m.links = { room, to: await probeLinks(this.o.tracer, room, m.plan.points, { seed: SEED, signal }) };
     for (let l = 0; l < m.layers.length; l++) {
       const field = await this.layerField(s, l, signal);
-      m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, field);
+      const { bounced } = await quickProbes(
+        this.o.tracer,
+        room,
+        m.plan.points,
+        m.links.to,
+        l,
+        field,
+        { seed: SEED, signal },
+        0,
+      );
+      m.layers[l]!.bounced = bounced;
     }
-    m.bouncedKey = m.key;
+    m.bouncedKey = key;
+    // Paths so far were of other colours.
+    m.paths = 0;
     return true;
   }
 
@@ -433,27 +465,33 @@ export class Studio {
     if (!from || own.length === 0) return;
     const light = [...from.light];
     const m = s.meters;
+    const options = { seed: SEED, signal };
+    await this.load(s);
     for (const l of own) {
-      await this.load(s);
-      const { hits } = from.sight;
-      const direct = await quickDirect(this.o.tracer, hits, planFor(hits), l, { seed: SEED, signal });
-      if (from.field === undefined) {
+      const layer = s.geometry.transport.layers[l]!;
+      const { set, stand } = standOf(layer);
+      const gloss = from.room?.gloss ?? glossTable(s.geometry.transport.stage.materials);
+      const direct = await quickDirect(this.o.tracer, gloss, from.sight, set, stand, options);
+      if (from.room === undefined || !from.sight.links) {
         light[l] = { direct, bounced: from.light[l]!.bounced };
         continue;
       }
       // Bounced on the patches of the stage as it was: only the carried lamp's own few are missing meanwhile.
-      const patches = await this.o.tracer.patchDirect(l, { seed: SEED, signal, samples: 2 });
-      const count = from.field.patches.reflectance.length / 12;
-      const fitted = new Float32Array(count);
-      fitted.set(patches.subarray(0, count));
-      const field = solveField(fitted, from.field.links, from.field.patches.reflectance, 1e-2);
-      light[l] = { direct, bounced: bouncedOf(from.sight, field) };
-      if (!m) continue;
-      m.links ??= await probeLinks(this.o.tracer, m.plan.points, { seed: SEED, signal }, 96);
-      m.layers[l]!.bounced = gatherAll(m.links, m.plan.points.count, fieldFor(m.links, field));
+      const patches = await this.o.tracer.patchDirect(l, { ...options, samples: 2 });
+      const fitted = new Float32Array(from.room.patches.count);
+      fitted.set(patches.subarray(0, fitted.length));
+      const field = fieldFrom(from.room, layer, fitted);
+      light[l] = {
+        direct,
+        bounced: await quickBounced(this.o.tracer, from.room, from.sight, field, options),
+      };
+      if (m?.links?.room === from.room)
+        m.layers[l]!.bounced = (
+          await quickProbes(this.o.tracer, from.room, m.plan.points, m.links.to, l, field, options, 0)
+        ).bounced;
     }
-    const { sums: _sums, ...rest } = from;
-    this.picture(s, { ...rest, light, quality: 'drag', noise: 1 }, w);
+    const { refined: _refined, ...rest } = from;
+    this.picture(s, { ...rest, light, quality: 'quick', noise: 1 }, w);
     if (m) this.read(s, w);
   }
 
@@ -461,45 +499,48 @@ export class Studio {
   private async light(
     s: Shown,
     size: { width: number; height: number },
-    quality: QuickQuality,
     signal: AbortSignalLike,
     directOnly = false,
   ): Promise<void> {
     const { transport, view } = s.geometry;
+    const { stage, layers } = transport;
+    const options = { seed: SEED, signal };
     const key = keyOf(s, size);
-    let lit = s.lit.get(key);
-    if (!directOnly) await this.field(s, signal);
+    const have = s.lit.get(key);
+    const room = directOnly ? undefined : await this.room(s, signal);
     await this.load(s);
     const sight =
-      lit?.sight ??
-      (await sightOf(this.o.tracer, view, size.width, size.height, {
-        seed: SEED,
-        signal,
-        ...(size.width < 300 ? { edges: 3, links: 32 } : {}),
-      }));
+      have?.sight ??
+      glance(
+        view,
+        await this.o.tracer.hits(view, size.width, size.height, {
+          ...options,
+          samples: size.width < 300 ? 3 : 4,
+        }),
+      );
+    if (room) await linkSight(this.o.tracer, room, sight, options);
+    const gloss = room?.gloss ?? glossTable(stage.materials);
     const light: LayerLight[] = [];
-    const again = lit?.quality === 'direct' && quality === DRAG;
-    const dark = directOnly ? new Float32Array(12 * sight.gather.points.count) : undefined;
-    for (let l = 0; l < transport.layers.length; l++) {
-      const before = lit && lit.quality !== 'direct' ? lit.light[l]?.bounced : undefined;
-      const bounced = dark ?? before ?? bouncedOf(sight, await this.layerField(s, l, signal));
-      await this.load(s);
-      const direct = again
-        ? lit!.light[l]!.direct
-        : await quickDirect(this.o.tracer, sight.hits, directPlan(sight.hits, quality), l, {
-            seed: SEED,
-            signal,
-          });
+    for (const [l, layer] of layers.entries()) {
+      const { set, stand } = standOf(layer);
+      const direct =
+        have?.light[l]?.direct ?? (await quickDirect(this.o.tracer, gloss, sight, set, stand, options));
+      const bounced = room
+        ? await quickBounced(this.o.tracer, room, sight, await this.layerField(s, l, signal), options)
+        : new Float32Array(12 * sight.coarse.points.count);
       light.push({ direct, bounced });
     }
-    lit = {
+    const lit: Lit = {
       key,
       ...size,
       sight,
-      layerKeys: transport.layers.map((x) => x.key),
+      room,
+      stageKey: stage.key,
+      shownFor: s.geometryKey,
+      palette: { stageKey: stage.key, palette: paletteOf(stage, sight.hits, sight.coarse) },
+      layerKeys: layers.map((x) => x.key),
       light,
-      quality: directOnly ? 'direct' : quality === STILL ? 'still' : 'drag',
-      field: directOnly ? undefined : this.fields.get(transport.stage.key),
+      quality: directOnly ? 'direct' : 'quick',
       paths: 0,
       noise: 1,
       xyz: new Float32Array(3 * size.width * size.height),
@@ -508,65 +549,77 @@ export class Studio {
     s.last = lit;
   }
 
-  /** A batch of paths more: both halves of the light without bias, and how much they still move. */
-  private async refine(s: Shown, lit: Lit, signal: AbortSignalLike): Promise<void> {
-    await this.load(s);
-    const { hits, gather } = lit.sight;
-    const layers = s.geometry.transport.layers.length;
-    const add = 8;
-    const samples = 4;
-    const turns = lit.paths / add;
-    const direct: LayerLight['direct'][] = [];
-    for (let l = 0; l < layers; l++)
-      direct.push(await this.o.tracer.direct(hits.points, l, { seed: SEED + 31 * turns, signal, samples }));
-    const e = await this.o.tracer.trace(gather.points, { seed: SEED, signal, paths: add, begun: lit.paths });
-    const n = hits.points.count;
-    const g = gather.points.count;
-    lit.sums ??= {
-      bounced: direct.map(() => new Float32Array(12 * g)),
-      variance: direct.map(() => new Float32Array(g)),
-      direct: direct.map(() => new Float32Array(n)),
-      gloss: direct.map(() => new Float32Array(n)),
-    };
-    const share = 1 / (turns + 1);
-    for (let l = 0; l < layers; l++) {
-      mix(lit.sums.bounced[l]!, e.layers[l]!.bounced, share);
-      mix(lit.sums.direct[l]!, direct[l]!.diffuse, share);
-      mix(lit.sums.gloss[l]!, direct[l]!.gloss, share);
-      const v = lit.sums.variance[l]!;
-      for (let i = 0; i < g; i++)
-        v[i] = v[i]! * (1 - share) ** 2 + (e.layers[l]!.variance[i]! || 0) * share ** 2;
+  /** Bounced light anew where only colours are other than they were. */
+  private async recolour(s: Shown, w: Wanted, signal: AbortSignalLike): Promise<void> {
+    const { stage, layers } = s.geometry.transport;
+    const start = startOf(s);
+    for (const lit of s.lit.values()) {
+      if (lit.stageKey === stage.key || !lit.key.startsWith(start)) continue;
+      lit.stageKey = stage.key;
+      if (lit.room && lit.sight.links) {
+        const room = await this.room(s, signal);
+        lit.room = room;
+        for (let l = 0; l < layers.length; l++) {
+          const field = await this.layerField(s, l, signal);
+          const options = { seed: SEED, signal, guided: false };
+          const bounced = await quickBounced(this.o.tracer, room, lit.sight, field, options);
+          lit.light[l] = { direct: lit.light[l]!.direct, bounced };
+        }
+        lit.quality = 'quick';
+        lit.paths = 0;
+        lit.noise = 1;
+        delete lit.refined;
+      }
     }
-    lit.paths += add;
-    // The gather points are smoothed over their neighbours before they are shown: noise falls with them.
-    const noises: number[] = [];
-    for (let i = 0; i < g; i += 3) {
-      let sum = 0;
-      let v = 0;
-      s.weighed.weights.layers.forEach((w, l) => {
-        const k = w.white[1];
-        sum += k * (lit.sums!.bounced[l]![12 * i + 5]! + e.layers[l]!.direct.diffuse[i]!);
-        v += k * k * lit.sums!.variance[l]![i]!;
-      });
-      if (sum > 1e-4) noises.push(Math.sqrt(v) / sum / Math.LN2);
+    const m = s.meters;
+    if (m && m.key === metersKeyOf(s) && m.links && m.bouncedKey !== `${m.key}|${stage.key}`) {
+      const room = await this.room(s, signal);
+      for (let l = 0; l < layers.length; l++) {
+        const field = await this.layerField(s, l, signal);
+        const options = { seed: SEED, signal, guided: false };
+        m.layers[l]!.bounced = (
+          await quickProbes(this.o.tracer, room, m.plan.points, m.links.to, l, field, options, 0)
+        ).bounced;
+      }
+      m.links = { room, to: m.links.to };
+      m.bouncedKey = `${m.key}|${stage.key}`;
+      m.paths = 0;
+      m.noise = 0.3;
     }
-    noises.sort((a, b) => a - b);
-    lit.noise = noises.length ? noises[noises.length >> 1]! : 0;
-    // Two batches at least before the quick light gives way to the unbiased.
-    if (turns >= 1) {
-      lit.quality = 'paths';
-      lit.light = direct.map((_, l) => ({
-        direct: { diffuse: lit.sums!.direct[l]!, gloss: lit.sums!.gloss[l]! },
-        bounced: smoothed(gather, lit.sums!.bounced[l]!),
-      }));
+    const lit = bestOf(s);
+    if (lit && s.geometryKey !== lit.shownFor) {
+      lit.shownFor = s.geometryKey;
+      this.picture(s, lit, w);
+      if (m) this.read(s, w);
     }
   }
 
-  private picture(s: Shown, lit: Lit, w: Wanted): void {
+  /** A batch of paths more: both halves of the light without bias, and how much they still move. */
+  private async refine(s: Shown, lit: Lit, signal: AbortSignalLike): Promise<void> {
+    await this.load(s);
+    lit.refined ??= refinement(lit.sight, s.geometry.transport.layers.length);
+    await refine(this.o.tracer, lit.sight, lit.refined, { seed: SEED, paths: 8, samples: 4, signal });
+    lit.paths = lit.refined.paths;
+    const gains = s.weighed.weights.layers.map((w) => w.white[1]);
+    lit.noise = noiseOf(lit.sight, lit.refined, gains)?.medianStops ?? 1;
+    // Two batches at least before the quick light gives way to the unbiased.
+    if (lit.refined.steps >= 2) {
+      lit.quality = 'paths';
+      lit.light = lit.refined.light;
+    }
+  }
+
+  /** XYZ of a lit picture under some weights; colours of the stage as it is now. */
+  private composed(s: Shown, lit: Lit, weights: readonly LayerWeight[], out: Float32Array): void {
     const { stage } = s.geometry.transport;
-    const weights = s.weights;
-    if (lit.light.length !== weights.length) return;
-    compose(stage, lit.sight.hits, lit.sight.gather, lit.light, weights, lit.xyz);
+    if (lit.palette.stageKey !== stage.key)
+      lit.palette = { stageKey: stage.key, palette: paletteOf(stage, lit.sight.hits, lit.sight.coarse) };
+    picture(lit.sight.hits, lit.sight.coarse, lit.palette.palette, lit.light, weights, out);
+  }
+
+  private picture(s: Shown, lit: Lit, w: Wanted): void {
+    if (lit.light.length !== s.weights.length) return;
+    this.composed(s, lit, s.weights, lit.xyz);
     const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
     const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
     if (w.stops) developStops(lit.xyz, lit.width, exposure, pixels);
@@ -628,7 +681,7 @@ export class Studio {
     const xyz = new Float32Array(3 * lit.width * lit.height);
     for (const lamp of s.geometry.lamps) {
       const weights = s.weighed.weights.layers.map((l, i) => (lamp.layers.includes(i) ? l : dark(l)));
-      compose(s.geometry.transport.stage, lit.sight.hits, lit.sight.gather, lit.light, weights, xyz);
+      this.composed(s, lit, weights, xyz);
       const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
       if (w.stops) developStops(xyz, lit.width, exposure, pixels);
       else develop(xyz, lifted(exposure, w.day), balance, pixels);
@@ -765,6 +818,19 @@ const smaller = (size: { width: number; height: number }) => ({
 const keyOf = (s: Shown, size: { width: number; height: number }) =>
   `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|${size.width}x${size.height}`;
 
+/** Where the meters are held and what lights them: shapes, not colours. */
+const metersKeyOf = (s: Shown) =>
+  [
+    s.geometry.viewKey,
+    ...s.geometry.transport.layers.map((l) => l.key),
+    JSON.stringify([
+      s.geometry.marks.map((m) => [m.id, m.eyes, m.facingDeg, m.part]),
+      s.geometry.spots,
+      s.geometry.lamps.map((l) => l.at),
+      s.rig.camera.whiteBalance.kind === 'read' ? s.rig.camera.whiteBalance : 0,
+    ]),
+  ].join('|');
+
 const startOf = (s: Shown) =>
   `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|`;
 
@@ -776,22 +842,7 @@ function bestOf(s: Shown): Lit | undefined {
   return best;
 }
 
-/** A field long enough for every patch that the links name. */
-function fieldFor(links: PatchLinks, field: Float32Array): Float32Array {
-  let most = 0;
-  for (const to of links.to) if (to !== NO_PATCH && to > most) most = to;
-  if (12 * (most + 1) <= field.length) return field;
-  const out = new Float32Array(12 * (most + 1));
-  out.set(field);
-  return out;
-}
-const NO_PATCH = 4294967295;
-
 const dark = (l: LayerWeight): LayerWeight => ({ matrix: l.matrix.map(() => 0), white: [0, 0, 0] });
-
-function mix(mean: Float32Array, add: Float32Array, share: number): void {
-  for (let i = 0; i < mean.length; i++) mean[i]! += (add[i]! - mean[i]!) * share;
-}
 
 function keep<T>(map: Map<string, T>, key: string, value: T, most: number): void {
   map.delete(key);
@@ -831,13 +882,3 @@ const NO_HITS: Hits = {
   depth: new Float32Array(0),
   glow: { pixel: new Uint32Array(0), layer: new Uint16Array(0), luminance: new Float32Array(0) },
 };
-
-const plans = new WeakMap<Hits, DirectPlan>();
-function planFor(hits: Hits): DirectPlan {
-  let plan = plans.get(hits);
-  if (!plan) {
-    plan = directPlan(hits, DRAG);
-    plans.set(hits, plan);
-  }
-  return plan;
-}

@@ -47,6 +47,14 @@ export interface Room {
   gloss: GlossTable;
 }
 
+/** The same links under other colours: no ray. `stage` must have the shape (`shapeKey`) of the room's. */
+export const repainted = (room: Room, stage: Stage, options: QuickOptions): Room => ({
+  stage,
+  patches: patchesOf(stage, options.seed),
+  links: room.links,
+  gloss: glossTable(stage.materials),
+});
+
 /** The tracer must have a scene with this stage loaded: here and below. */
 export async function roomOf(tracer: Tracer, stage: Stage, options: QuickOptions): Promise<Room> {
   const patches = patchesOf(stage, options.seed);
@@ -61,8 +69,8 @@ export interface Sight {
   /** Half size, for shadows; quarter size, for bounced light. */
   fine: Thin;
   coarse: Thin;
-  /** LINKS per point of `coarse`, closed. */
-  links: Uint32Array;
+  /** LINKS per point of `coarse`, closed; undefined: not asked for yet, only direct light can be had. */
+  links: Uint32Array | undefined;
   near: Neighbours;
 }
 
@@ -73,17 +81,27 @@ export async function sightOf(
   hits: Hits,
   options: QuickOptions & { gatherBlock?: number },
 ): Promise<Sight> {
-  const fine = thin(hits, view, 2);
-  const coarse = thin(hits, view, options.gatherBlock ?? 4);
-  const found = await tracer.links(coarse.points, LINKS, traceOptions(options));
-  return {
-    view,
-    hits,
-    fine,
-    coarse,
-    links: closedLinks(found, room.patches.count),
-    near: neighboursOf(coarse, 2),
-  };
+  const sight = glance(view, hits, options.gatherBlock);
+  await linkSight(tracer, room, sight, options);
+  return sight;
+}
+
+/** A sight without links: enough for direct light, at no ray. */
+export function glance(view: View, hits: Hits, gatherBlock = 4): Sight {
+  const coarse = thin(hits, view, gatherBlock);
+  return { view, hits, fine: thin(hits, view, 2), coarse, links: undefined, near: neighboursOf(coarse, 2) };
+}
+
+/** Gives a sight its links, once. */
+export async function linkSight(
+  tracer: Tracer,
+  room: Room,
+  sight: Sight,
+  options: QuickOptions,
+): Promise<void> {
+  if (sight.links) return;
+  const found = await tracer.links(sight.coarse.points, LINKS, traceOptions(options));
+  sight.links = closedLinks(found, room.patches.count);
 }
 
 /** A layer of the loaded scene, worked out for all angles and readings. */
@@ -101,13 +119,17 @@ export async function fieldOf(
   number: number,
   options: QuickOptions,
 ): Promise<LayerField> {
-  const set = emitterSet(layer.emitters);
   const direct = await tracer.patchDirect(number, {
     ...traceOptions(options),
     samples: POINTS_PER_PATCH,
   });
+  return fieldFrom(room, layer, direct);
+}
+
+/** The same from light on the patches that is known already (lux each): no ray. */
+export function fieldFrom(room: Room, layer: Layer, direct: Float32Array): LayerField {
   const field = solve(room.patches, room.links, LINKS, direct);
-  return { set, stand: standFor(set), field, guide: guideOf(room.patches, field) };
+  return { ...standOf(layer), field, guide: guideOf(room.patches, field) };
 }
 
 /** One layer's light in one angle, at rated volts, bare. */
@@ -124,32 +146,61 @@ export async function quickLayer(
   tracer: Tracer,
   room: Room,
   sight: Sight,
-  { set, stand, field, guide }: LayerField,
+  field: LayerField,
   options: QuickOptions,
 ): Promise<LayerLight> {
-  const { hits, fine, coarse } = sight;
-  const n = hits.points.count;
+  const direct = await quickDirect(tracer, room.gloss, sight, field.set, field.stand, options);
+  return { direct, bounced: await quickBounced(tracer, room, sight, field, options) };
+}
 
-  // Direct: as if nothing stood in the way, times what gets through.
+/** Direct: as if nothing stood in the way, times what gets through. */
+export async function quickDirect(
+  tracer: Tracer,
+  gloss: GlossTable,
+  { hits, fine, coarse }: Sight,
+  set: EmitterSet,
+  stand: Stand,
+  options: QuickOptions,
+): Promise<Direct> {
+  const n = hits.points.count;
   const direct: Direct = { diffuse: new Float32Array(n), gloss: new Float32Array(n) };
   if (stand.emitter.length > MANY) {
     const stream = streamAt(set, stand, coarse.points, coarse.footprintM);
-    bareFromStream(set, stand, room.gloss, hits.points, coarse, stream, direct);
-  } else bareAt(set, stand, room.gloss, hits.points, 0, n, direct);
+    bareFromStream(set, stand, gloss, hits.points, coarse, stream, direct);
+  } else bareAt(set, stand, gloss, hits.points, 0, n, direct);
   const share = await shade(tracer, set, hits, fine, direct.diffuse, traceOptions(options));
   for (let i = 0; i < n; i++) {
     direct.diffuse[i]! *= share[i]!;
     direct.gloss[i]! *= share[i]!;
   }
+  return direct;
+}
 
-  // Bounced: what the links see, smoothed over like neighbours.
-  const raw = await gather(tracer, room.patches, field, guide, coarse.points, sight.links, LINKS, {
+/** A layer's emitters as quick direct light takes them. */
+export function standOf(layer: Layer): { set: EmitterSet; stand: Stand } {
+  const set = emitterSet(layer.emitters);
+  return { set, stand: standFor(set) };
+}
+
+/**
+ * Bounced: what the links see, smoothed over like neighbours; 12 per point of the sight's `coarse`. `guided: false`
+ * asks no ray: links alone, a little noisier round small hot patches.
+ */
+export async function quickBounced(
+  tracer: Tracer,
+  room: Room,
+  sight: Sight,
+  { field, guide }: LayerField,
+  options: QuickOptions & { guided?: boolean },
+): Promise<Float32Array> {
+  if (!sight.links) throw new Error('The sight has no links yet: call linkSight first.');
+  const raw = await gather(tracer, room.patches, field, guide, sight.coarse.points, sight.links, LINKS, {
     ...traceOptions(options),
-    guided: guide.unevenness > UNEVEN ? GUIDED : 0,
+    guided: options.guided !== false && guide.unevenness > UNEVEN ? GUIDED : 0,
   });
   const bounced = new Float32Array(raw.length);
   smooth(sight.near, raw, bounced);
-  return { direct, bounced };
+  return bounced;
 }
 
 /** Links of probes, for as long as stage and probes stay. */
@@ -162,7 +213,10 @@ export async function probeLinks(
   return closedLinks(await tracer.links(points, PROBE_LINKS, traceOptions(options)), room.patches.count);
 }
 
-/** What meters say of one layer: direct lux per probe, and 12 numbers of bounced. `links` by `probeLinks`. */
+/**
+ * What meters say of one layer: direct lux per probe, and 12 numbers of bounced. `links` by `probeLinks`.
+ * `samples` on every emitter; 0: direct light is not asked (all zero).
+ */
 export async function quickProbes(
   tracer: Tracer,
   room: Room,
@@ -170,13 +224,16 @@ export async function quickProbes(
   links: Uint32Array,
   number: number,
   { set, field, guide }: LayerField,
-  options: QuickOptions,
+  options: QuickOptions & { guided?: boolean },
+  samples = Math.max(4, Math.ceil(PROBE_SAMPLES / Math.max(1, set.count))),
 ): Promise<{ direct: Float32Array; bounced: Float32Array }> {
-  const samples = Math.max(4, Math.ceil(PROBE_SAMPLES / Math.max(1, set.count)));
-  const { diffuse } = await tracer.direct(points, number, { ...traceOptions(options), samples });
+  const diffuse =
+    samples > 0
+      ? (await tracer.direct(points, number, { ...traceOptions(options), samples })).diffuse
+      : new Float32Array(points.count);
   const bounced = await gather(tracer, room.patches, field, guide, points, links, PROBE_LINKS, {
     ...traceOptions(options),
-    guided: PROBE_GUIDED,
+    guided: options.guided === false ? 0 : PROBE_GUIDED,
   });
   return { direct: diffuse, bounced };
 }
