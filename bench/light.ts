@@ -8,17 +8,18 @@ import { develop, exposureOf } from '../src/setup/develop.ts';
 import { weightsOf } from '../src/setup/weights.ts';
 import { type AngleRef, rigFor } from '../src/shoot/rigFor.ts';
 import type { Shoot } from '../src/shoot/schema.ts';
-import {
-  layerField,
-  lightOf,
-  probeLight,
-  probeLinks,
-  sightOf,
-  stageField,
-} from '../src/transport/angleLight.ts';
 import { addPass, newPhotograph, type Photograph } from '../src/transport/photograph.ts';
-import { compose, type LayerLight } from '../src/transport/picture.ts';
-import { DRAG, STILL } from '../src/transport/quickDirect.ts';
+import { paletteOf, picture } from '../src/transport/quick/picture.ts';
+import {
+  fieldOf,
+  type LayerField,
+  type LayerLight,
+  probeLinks,
+  quickLayer,
+  quickProbes,
+  roomOf,
+  sightOf,
+} from '../src/transport/quick/quick.ts';
 import type { Tracer } from '../src/transport/tracer.ts';
 import { cpuSeconds, type Line, lineOf, median } from './measure.ts';
 
@@ -36,15 +37,17 @@ export async function dimmerLine(
     const angle = geometry(ref);
     const { layers } = angle.transport;
     await tracer.load(angle.transport);
-    const sight = await sightOf(tracer, angle.view, 640, 360, common);
-    const field = await stageField(tracer, angle.transport, common);
-    const fields: Float32Array[] = [];
-    for (let l = 0; l < layers.length; l++) fields.push(await layerField(tracer, field, l, common));
+    const room = await roomOf(tracer, angle.transport.stage, common);
+    const hits = await tracer.hits(angle.view, 640, 360, { ...common, samples: 4 });
+    const sight = await sightOf(tracer, room, angle.view, hits, common);
+    const palette = paletteOf(angle.transport.stage, hits, sight.coarse);
+    const fields: LayerField[] = [];
+    for (const [l, layer] of layers.entries()) fields.push(await fieldOf(tracer, room, layer, l, common));
     const light: LayerLight[] = [];
     // What is seen and the field are kept for the other side too: only the lamps' light is traced again.
     const theirs = await cpuSeconds(async () => {
       for (let l = 0; l < layers.length; l++)
-        light.push(await lightOf(tracer, sight, l, fields[l]!, STILL, common));
+        light.push(await quickLayer(tracer, room, sight, fields[l]!, common));
     });
     const exposure = exposureOf(rigFor(shoot, ref).camera, shoot.exposureConstant);
     const xyz = new Float32Array(3 * 640 * 360);
@@ -52,7 +55,7 @@ export async function dimmerLine(
     const white = { matrix: [1, 0, 0, 0, 1, 0, 0, 0, 1] } as unknown as Survey['balance'];
     const redraw = () => {
       const { weights } = weightsOf(shoot, ref);
-      compose(angle.transport.stage, sight.hits, sight.gather, light, weights.layers, xyz);
+      picture(hits, sight.coarse, palette, light, weights.layers, xyz);
       develop(xyz, exposure, white, bytes);
     };
     redraw();
@@ -92,25 +95,20 @@ export async function dragLine(
   const [w, h] = [192, 108];
   const { layers, stage } = angle.transport;
   await tracer.load(angle.transport);
-  const sight = await sightOf(tracer, angle.view, w, h, common);
-  const field = await stageField(tracer, angle.transport, common);
+  const room = await roomOf(tracer, stage, common);
+  const hits = await tracer.hits(angle.view, w, h, { ...common, samples: 4 });
+  const sight = await sightOf(tracer, room, angle.view, hits, common);
+  const palette = paletteOf(stage, hits, sight.coarse);
+  const lit = async (l: number) =>
+    quickLayer(tracer, room, sight, await fieldOf(tracer, room, layers[l]!, l, common), common);
   const light: LayerLight[] = [];
-  for (let l = 0; l < layers.length; l++)
-    light.push(await lightOf(tracer, sight, l, await layerField(tracer, field, l, common), STILL, common));
+  for (let l = 0; l < layers.length; l++) light.push(await lit(l));
   const moved = angle.lamps[0]!.layers;
   const xyz = new Float32Array(3 * w * h);
   const quick = () =>
     cpuSeconds(async () => {
-      for (const l of moved)
-        light[l] = await lightOf(
-          tracer,
-          sight,
-          l,
-          await layerField(tracer, field, l, { ...common, samples: 2 }),
-          DRAG,
-          common,
-        );
-      compose(stage, sight.hits, sight.gather, light, weights.layers, xyz);
+      for (const l of moved) light[l] = await lit(l);
+      picture(hits, sight.coarse, palette, light, weights.layers, xyz);
     });
   await quick();
 
@@ -181,17 +179,19 @@ export async function readingLines(
     weights,
   );
   const plan = probePlan(angle);
-  const field = await stageField(tracer, angle.transport, common);
-  const links = await probeLinks(tracer, plan.points, common);
-  const fields: Float32Array[] = [];
-  for (let l = 0; l < angle.transport.layers.length; l++)
-    fields.push(await layerField(tracer, field, l, common));
+  const { layers, stage } = angle.transport;
+  const room = await roomOf(tracer, stage, common);
+  const links = await probeLinks(tracer, room, plan.points, common);
+  const read = async (l: number) => {
+    const field = await fieldOf(tracer, room, layers[l]!, l, common);
+    return quickProbes(tracer, room, plan.points, links, l, field, common);
+  };
+  const all: Measured['layers'] = [];
+  for (let l = 0; l < layers.length; l++) all.push(await read(l));
   const moved = angle.lamps[0]!.layers;
-  const rest = await probeLight(tracer, plan.points, fields, links, common);
   const quick = async (): Promise<Measured> => {
-    for (const l of moved) fields[l] = await layerField(tracer, field, l, { ...common, samples: 2 });
-    const own = await probeLight(tracer, plan.points, fields, links, { ...common, only: moved });
-    return { plan, layers: rest.map((r, l) => own[l] ?? r!), quick: true, noiseStops: 0.06 };
+    for (const l of moved) all[l] = await read(l);
+    return { plan, layers: [...all], quick: true, noiseStops: 0.06 };
   };
   const paths = async (seed: number, count: number): Promise<Measured> => {
     const e = await tracer.trace(plan.points, { seed, paths: count });

@@ -4,9 +4,15 @@
  */
 import { atSamples, SAMPLES } from '../colour/spectrum.ts';
 import type { Stage } from '../stage/stage.ts';
-import type { Weight } from './picture.ts';
 import type { View } from './scene.ts';
 import type { AbortSignalLike, Tracer } from './tracer.ts';
+
+/** What a layer counts for in a picture: its spectrum times its level, through the observer. */
+export interface Weight {
+  /** 3 × 12 row-major: XYZ per lux at the sample wavelengths. */
+  matrix: Float64Array;
+  white: readonly [number, number, number];
+}
 
 export interface Photograph {
   width: number;

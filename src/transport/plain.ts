@@ -78,7 +78,8 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
     async load(next) {
       if (!scene || next.stage !== scene.stage) {
         const same = scene !== undefined && scene.stage.key === next.stage.key;
-        world = same && world ? { ...world, stage: next.stage } : (options.worldOf ?? worldOf)(next.stage, world);
+        world =
+          same && world ? { ...world, stage: next.stage } : (options.worldOf ?? worldOf)(next.stage, world);
         if (!same) patches = undefined;
         patchPoints = undefined;
       }
