@@ -178,3 +178,32 @@ test('a step back finds everything again', async () => {
   expect(back.rays).toBeLessThan(first.rays / 20);
   expect(luxOfA(back.result)).toBeCloseTo(luxOfA(first.result), 3);
 });
+
+test('a diffusion frame: lit by rays once, then weighed like the lamp behind it', async () => {
+  // Halfway between L2 and the person it strikes.
+  const flag = {
+    kind: 'frame',
+    at: [6.3, 4.1, 2.2],
+    facing: [1, 1, 0.5],
+    sizeM: [1, 1],
+    sheet: 'full-white',
+  };
+  const add: Edit = { edit: 'addFlag', args: { scene, id: 'D1', flag: flag as never } };
+  const framed = edited(add);
+  await show(shoot);
+  const under = await show(framed);
+  expect(under.rays).toBeGreaterThan(0);
+  const lampOn = (r: AngleResult | undefined, lamp: string) =>
+    r!.marks.find((m) => m.mark === 'A')!.lamps.find((l) => l.lamp === lamp)!;
+  const dim: Edit = { edit: 'setLevel', args: { scene, lamp: 'L2', level: 0.5 } };
+  const half = await show(applyEdit(framed, dim).shoot);
+  expect(half.rays).toBe(0);
+  const bare = await show(edited(dim));
+  // One dimmer, one law: through the frame the lamp falls as far as it does bare.
+  const fallen = lampOn(half.result, 'L2').directLx / lampOn(under.result, 'L2').directLx;
+  expect(fallen).toBeCloseTo(lampOn(bare.result, 'L2').directLx / lampOn(first.result, 'L2').directLx, 5);
+  // It softens: less light from that side than bare, and more than straight rays alone would bring.
+  const through = lampOn(under.result, 'L2').directLx / lampOn(first.result, 'L2').directLx;
+  expect(through).toBeGreaterThan(0.02);
+  expect(through).toBeLessThan(0.9);
+});

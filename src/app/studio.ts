@@ -15,6 +15,7 @@ import type { AngleGeometry, LayerWeight } from '../setup/angle.ts';
 import { develop, developStops, type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
 import { kindOf, layersOf, poseOf } from '../setup/lamps.ts';
+import { framesKeyOf, layersOfFrames, relayed, withLayers } from '../setup/relays.ts';
 import { type Weighed, weightsOf } from '../setup/weights.ts';
 import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
@@ -38,6 +39,7 @@ import {
   standOf,
 } from '../transport/quick/quick.ts';
 import { noiseOf, type Refinement, refine, refinement } from '../transport/quick/refine.ts';
+import type { Layer } from '../transport/scene.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
 import type { AngleResult, FromLight, Outlines, Wanted } from './messages.ts';
 
@@ -111,6 +113,8 @@ export class Studio {
   private readonly o: StudioOptions;
   private readonly angles = new Map<string, Shown>();
   private readonly geometries = new Map<string, AngleGeometry>();
+  /** Layers made by diffusion frames, by what they are made of. */
+  private readonly framesLit = new Map<string, Layer[]>();
   private readonly rooms = new Map<string, Room>();
   private readonly onPatches = new Map<string, Float32Array>();
   private readonly outlined = new Map<string, string>();
@@ -129,6 +133,7 @@ export class Studio {
   set people(people: PeopleData | undefined) {
     this.o.people = people;
     this.geometries.clear();
+    this.framesLit.clear();
   }
 
   /** Abandons what is under way; `show` follows. While a hand moves, the next picture is finished first. */
@@ -152,6 +157,8 @@ export class Studio {
       }
     }
     for (const id of this.angles.keys()) if (!w.angles.some((r) => idOf(r) === id)) this.angles.delete(id);
+
+    for (const s of all) await this.lightFrames(s, w, signal);
 
     // What needs no ray.
     for (const s of all) {
@@ -266,17 +273,13 @@ export class Studio {
       keep(this.geometries, geometryKey, geometry, 40);
     }
     const changed = before?.geometryKey !== geometryKey;
-    const weights = weighed.weights.layers.map((l, i) => {
-      const lamp = geometry.transport.layers[i]?.lamp;
-      return w.only !== undefined && lamp !== w.only ? dark(l) : l;
-    });
     const shown: Shown = {
       ref,
       geometryKey,
       geometry: { ...geometry, rig },
       rig,
       weighed,
-      weights,
+      weights: shownWeights(geometry, weighed, w),
       meters: before?.meters,
       lit: before?.lit ?? new Map(),
       last: before?.last,
@@ -316,6 +319,20 @@ export class Studio {
       transport: { stage: ghost.transport.stage, layers },
       lamps: ghost.lamps.map((g) => (g.id === lamp ? { ...g, at: l.at, axis: poseOf(l).axis } : g)),
     };
+  }
+
+  /** Diffusion frames in the angle become layers; asks rays only where a frame, or what lights it, is new. */
+  private async lightFrames(s: Shown, w: Wanted, signal: AbortSignalLike): Promise<void> {
+    if (s.geometry.frames.length === 0) return;
+    const key = framesKeyOf(s.geometry);
+    let made = this.framesLit.get(key);
+    if (!made) {
+      made = await layersOfFrames(this.o.tracer, s.geometry, { seed: SEED, signal });
+      keep(this.framesLit, key, made, 40);
+    }
+    s.geometry = withLayers(s.geometry, made);
+    s.weighed = { ...s.weighed, weights: relayed(s.geometry, s.weighed.weights) };
+    s.weights = shownWeights(s.geometry, s.weighed, w);
   }
 
   private async load(s: Shown): Promise<void> {
@@ -805,6 +822,12 @@ function facesSeen(g: AngleGeometry, reading: AngleReading): string[] {
 /** By day the screen stands in bright surroundings: pictures half a stop up, which their captions say. */
 const lifted = (e: Exposure, day: boolean): Exposure =>
   day ? { ...e, greyCdM2: e.greyCdM2 / Math.SQRT2 } : e;
+
+/** The weights a picture is put together with: all lamps', or one alone. */
+const shownWeights = (geometry: AngleGeometry, weighed: Weighed, w: Wanted): LayerWeight[] =>
+  weighed.weights.layers.map((l, i) =>
+    w.only !== undefined && geometry.transport.layers[i]?.lamp !== w.only ? dark(l) : l,
+  );
 
 const isSettled = (lit: Lit) =>
   lit.quality === 'paths' && lit.paths >= LEAST_PATHS && lit.noise <= SETTLED_PICTURE;

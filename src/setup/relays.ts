@@ -1,5 +1,6 @@
 /** Diffusion frames of a rig lit: what falls on them becomes layers of its own, weighed as the lamp it came from. */
 import { relayLayers } from '../transport/relay.ts';
+import type { Layer } from '../transport/scene.ts';
 import type { AbortSignalLike, Tracer } from '../transport/tracer.ts';
 import type { AngleGeometry, AngleWeights } from './angle.ts';
 
@@ -9,10 +10,26 @@ export async function withRelays(
   angle: AngleGeometry,
   options: { seed: number; signal?: AbortSignalLike },
 ): Promise<AngleGeometry> {
-  if (angle.frames.length === 0) return angle;
+  return angle.frames.length === 0 ? angle : withLayers(angle, await layersOfFrames(tracer, angle, options));
+}
+
+/** The layers an angle's frames make. Loads the scene into `tracer`. */
+export async function layersOfFrames(
+  tracer: Tracer,
+  angle: AngleGeometry,
+  options: { seed: number; signal?: AbortSignalLike },
+): Promise<Layer[]> {
   await tracer.load(angle.transport);
+  return relayLayers(tracer, angle.transport, angle.frames, options);
+}
+
+/** What `layersOfFrames` made, as text: where the frames stand, what throws light at them and what stands between. */
+export const framesKeyOf = ({ frames, transport }: AngleGeometry): string =>
+  JSON.stringify([frames, transport.stage.shapeKey, transport.layers.map((l) => l.key)]);
+
+/** An angle with the layers its frames made. */
+export function withLayers(angle: AngleGeometry, made: readonly Layer[]): AngleGeometry {
   const own = angle.transport.layers;
-  const made = await relayLayers(tracer, angle.transport, angle.frames, options);
   const relayOf = made.map((layer) =>
     own.findIndex(
       (o) => layer.id.startsWith(`${o.id}/`) && angle.frames.some((f) => layer.id === `${o.id}/${f.id}`),
