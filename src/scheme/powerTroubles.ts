@@ -11,6 +11,8 @@ export function powerTroubles(shoot: Shoot, where: Where, solution: Solution): T
   const place = shoot.places[scene.place]!;
   const out: Trouble[] = [];
   for (const circuit of solution.circuits) {
+    // Nothing hangs on it: nothing to say of it here; the power sheet lists it all the same.
+    if (circuit.nominalCurrentA === 0) continue;
     const t = judge(circuit, 'circuit-over');
     if (!t) continue;
     out.push({ ...t, cures: circuitCures(shoot, where, circuit, solution) });
@@ -75,7 +77,7 @@ function judge(d: DeviceAnswer, over: TroubleKind): Trouble | undefined {
     kind,
     subject: d.id,
     severity: d.level === 'over' ? 3 : d.level === 'warn' ? 1 : 0,
-    says: `${d.words}: ${A(d.nominalCurrentA)}${d.ratingA === undefined ? '' : ` of ${d.ratingA} A`}; ${d.verdict}.`,
+    says: `${d.words}: ${d.verdict}.`,
     cures: [],
   };
 }
