@@ -80,8 +80,8 @@ interface Meters {
   links: { room: Room; to: Uint32Array } | undefined;
   layers: { direct: Float32Array; bounced: Float32Array }[];
   layerKeys: string[];
-  /** The bounced light is of this stage. */
-  bouncedKey: string;
+  /** The bounced light is of this stage; none yet: nothing to be read. */
+  bouncedKey: string | undefined;
   paths: number;
   noise: number;
   variance: Float64Array[];
@@ -152,7 +152,15 @@ export class Studio {
         const { shown, changed } = this.prepare(ref, w);
         all.push(shown);
         if (changed) fresh.push(shown);
+        // Something to look at as soon as may be: small, and without what bounces.
+        if (!shown.last && !w.busy) {
+          await this.lightFrames(shown, w, signal);
+          await this.meterDirect(shown, signal);
+          await this.light(shown, glimpse(sizeOf(shown, w)), signal, true);
+          this.picture(shown, shown.last!, w);
+        }
       } catch (error) {
+        if (signal.aborted) throw error;
         this.o.say({ kind: 'failed', turn: w.turn, angle: ref.angle, words: String(error) });
       }
     }
@@ -193,15 +201,7 @@ export class Studio {
       return;
     }
 
-    // Small pictures of all angles; the very first without what bounces. Then the readings' bounced light.
-    for (const s of all) {
-      if (bestOf(s)) continue;
-      const small = smaller(sizeOf(s, w));
-      if (!s.last) {
-        await this.light(s, small, signal, true);
-        this.picture(s, s.last!, w);
-      }
-    }
+    // Small pictures of all angles, then the readings' bounced light.
     for (const s of all) {
       const best = bestOf(s);
       if (!best || best.quality === 'direct') {
@@ -323,7 +323,7 @@ export class Studio {
 
   /** Diffusion frames in the angle become layers; asks rays only where a frame, or what lights it, is new. */
   private async lightFrames(s: Shown, w: Wanted, signal: AbortSignalLike): Promise<void> {
-    if (s.geometry.frames.length === 0) return;
+    if (s.geometry.frames.length === 0 || s.geometry.relayOf.length > 0) return;
     const key = framesKeyOf(s.geometry);
     let made = this.framesLit.get(key);
     if (!made) {
@@ -397,7 +397,7 @@ export class Studio {
       links: undefined,
       layers: made,
       layerKeys: layers.map((l) => l.key),
-      bouncedKey: 'older',
+      bouncedKey: before?.bouncedKey && made.length === before.layers.length ? 'older' : undefined,
       paths: 0,
       noise: 0.3,
       variance: layers.map(() => new Float64Array(n)),
@@ -532,7 +532,7 @@ export class Studio {
         view,
         await this.o.tracer.hits(view, size.width, size.height, {
           ...options,
-          samples: size.width < 300 ? 3 : 4,
+          samples: directOnly ? 1 : size.width < 300 ? 3 : 4,
         }),
       );
     if (room) await linkSight(this.o.tracer, room, sight, options);
@@ -691,7 +691,8 @@ export class Studio {
   private alone(s: Shown, w: Wanted): void {
     const start = startOf(s);
     let lit: Lit | undefined;
-    for (const l of s.lit.values()) if (l.key.startsWith(start) && (!lit || l.width < lit.width)) lit = l;
+    for (const l of s.lit.values())
+      if (l.quality !== 'direct' && l.key.startsWith(start) && (!lit || l.width < lit.width)) lit = l;
     if (!lit || lit.light.length !== s.weights.length) return;
     const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
     const balance = this.balance(s);
@@ -731,7 +732,7 @@ export class Studio {
 
   private read(s: Shown, w: Wanted): void {
     const measured = this.measured(s);
-    if (!measured) return;
+    if (!measured || s.meters?.bouncedKey === undefined) return;
     const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
     const { weights, supply, notes } = s.weighed;
     const hits = s.last?.sight.hits ?? NO_HITS;
@@ -837,6 +838,10 @@ const sizeOf = (s: Shown, w: Wanted) => w.sizes[s.ref.angle] ?? { width: 384, he
 const smaller = (size: { width: number; height: number }) => ({
   width: Math.round(size.width / 2),
   height: Math.round(size.height / 2),
+});
+const glimpse = (size: { width: number; height: number }) => ({
+  width: Math.round(size.width / 3),
+  height: Math.round(size.height / 3),
 });
 const keyOf = (s: Shown, size: { width: number; height: number }) =>
   `${s.geometry.viewKey}|${s.geometry.transport.layers.map((l) => l.key).join()}|${size.width}x${size.height}`;
