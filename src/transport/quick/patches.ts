@@ -1,6 +1,7 @@
 /** Patches as bounced light sees them: how large, where, and what they reflect. */
 import { atSamples, SAMPLES } from '../../colour/spectrum.ts';
 import type { Stage } from '../../stage/stage.ts';
+import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import { pointsOnPatches, trianglesOfPatches } from '../points.ts';
 import type { SurfacePoints } from '../tracer.ts';
 
@@ -21,11 +22,45 @@ export interface Patches {
 /** Points from which a patch looks about and is looked at. */
 export const POINTS_PER_PATCH = 8;
 
+/** Steps over the eye's cosine, and each way over the lobe. */
+const ALBEDO_STEPS = 64;
+const ALBEDO_LOBE = 8;
+/** By roughness: what a lobe sends back of even light at f0 = 1, and what it adds at f0 = 0. */
+const albedos = new Map<number, { perF0: number; grazing: number }>();
+
 /**
- * Share of evenly falling light that a gloss of normal reflectance f0 sends back: Schlick's curve averaged over the
- * cosine hemisphere, f0 + (1 - f0) / 21. Roughness is left out (it takes away a little).
+ * Share of evenly falling light that a gloss sends back: the traced lobe itself, integrated over both hemispheres
+ * by its visible half vectors. Schlick's curve is linear in f0, so two numbers for each roughness do.
  */
-export const glossShare = (f0: number): number => (f0 > 0 ? f0 + (1 - f0) / 21 : 0);
+export function glossShare(f0: number, roughness: number): number {
+  if (!(f0 > 0)) return 0;
+  let known = albedos.get(roughness);
+  if (!known) {
+    known = { perF0: lobeAlbedo(1, roughness), grazing: lobeAlbedo(0, roughness) };
+    albedos.set(roughness, known);
+  }
+  return known.grazing + (known.perF0 - known.grazing) * f0;
+}
+
+function lobeAlbedo(f0: number, roughness: number): number {
+  const alpha = alphaOf(roughness);
+  let sum = 0;
+  for (let e = 0; e < ALBEDO_STEPS; e++) {
+    // Even in cos²: as much light from each step.
+    const ez = Math.sqrt((e + 0.5) / ALBEDO_STEPS);
+    const ex = Math.sqrt(1 - ez * ez);
+    for (let i = 0; i < ALBEDO_LOBE; i++)
+      for (let j = 0; j < ALBEDO_LOBE; j++) {
+        const u = (i + 0.5) / ALBEDO_LOBE;
+        const v = (j + 0.5) / ALBEDO_LOBE;
+        if (!sampleGloss(alpha, 0, 0, 1, ex, 0, ez, u, v)) continue;
+        const [lx, ly, lz] = glossRay as unknown as [number, number, number];
+        gloss(f0, alpha, 0, 0, 1, lx, ly, lz, ex, 0, ez);
+        if (lobe.density > 0) sum += (lobe.value * lz) / lobe.density;
+      }
+  }
+  return sum / (ALBEDO_STEPS * ALBEDO_LOBE ** 2);
+}
 
 /** 12 per material: diffuse reflectance and what the gloss adds to it under even light. */
 export function reflectanceUnderRoom(materials: Stage['materials']): Float64Array {
@@ -33,7 +68,7 @@ export function reflectanceUnderRoom(materials: Stage['materials']): Float64Arra
   materials.forEach((m, i) => {
     if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
     const rho = atSamples(m.reflectance);
-    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0) : 0;
+    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0, m.gloss?.roughness ?? 1) : 0;
     for (let k = 0; k < SAMPLES; k++) out[i * SAMPLES + k] = Math.min(0.99, rho[k]! + add);
   });
   return out;

@@ -41,7 +41,7 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
   const rhoRoom = new Float64Array(materials * SAMPLES);
   stage.materials.forEach((m, i) => {
     if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
-    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0) : 0;
+    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0, m.gloss?.roughness ?? 1) : 0;
     atSamples(m.reflectance).forEach((v, k) => {
       rho[i * SAMPLES + k] = v / Math.PI;
       rhoRoom[i * SAMPLES + k] = (v + add) / Math.PI;

@@ -7,6 +7,7 @@ import { plainTracer } from '../plain.ts';
 import type { Layer } from '../scene.ts';
 import { accuracy } from './accuracy.ts';
 import { gather, guideOf } from './gather.ts';
+import { glossShare } from './patches.ts';
 import { paletteOf, picture } from './picture.ts';
 import { fieldOf, LINKS, probeLinks, quickLayer, quickProbes, roomOf, sightOf } from './quick.ts';
 import { noiseOf, refine, refinement } from './refine.ts';
@@ -189,7 +190,8 @@ test('a picture: layers add, weights scale, a matte card reads ρE/π, products 
               (sight.coarse.tapWeight[i * TAPS + t]! / TAP_UNIT) *
               lights[1]!.bounced[sight.coarse.tap[i * TAPS + t]! * 12 + k]!;
           const rho = m.reflectance[10]!;
-          const sheen = f0 > 0 ? f0 + (1 - f0) / 21 : 0;
+          // The share itself is held to quadrature in patches.test.ts.
+          const sheen = glossShare(f0, m.gloss?.roughness ?? 1);
           v += (odd[c * 12 + k]! * (rho * lights[1]!.direct.diffuse[i]! + (rho + sheen) * b)) / Math.PI;
         }
         want[c]! += hits.weight[i]! * v;
