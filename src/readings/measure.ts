@@ -5,7 +5,6 @@
 import type { Vec3 } from '../maths/vec3.ts';
 import type { AngleGeometry } from '../setup/angle.ts';
 import { meterAtSide, meterToward, type Probe, probePoints } from '../setup/probes.ts';
-import type { FacePoint } from '../stage/stage.ts';
 import type { SurfacePoints } from '../transport/tracer.ts';
 
 /** Which meter a probe is. */
@@ -13,7 +12,6 @@ export type ProbeName =
   | { mark: string; toward: { lamp: string }; nearer: number }
   | { mark: string; toward: 'front' | 'camera' }
   | { mark: string; side: 'left' | 'right' }
-  | { mark: string; point: FacePoint }
   | { spot: string }
   | { lens: string /* lamp */ }
   | { card: true /* the white card the camera is balanced on */ };
@@ -41,13 +39,6 @@ export function probePlan(angle: AngleGeometry): ProbePlan {
     put({ mark: mark.id, toward: 'camera' }, meterToward(mark.eyes, angle.view.eye, mark.facingDeg));
     for (const side of ['left', 'right'] as const)
       put({ mark: mark.id, side }, meterAtSide(mark.eyes, mark.facingDeg, side));
-    if (mark.face) {
-      for (const point of FACE_POINTS) {
-        const p = mark.face[point];
-        // A hair's breadth off the skin, so that the probe does not shade itself.
-        put({ mark: mark.id, point }, { at: sum(p.position, times(p.normal, 0.004)), normal: p.normal });
-      }
-    }
   }
   for (const spot of angle.spots)
     put({ spot: spot.id }, { at: sum(spot.at, times(spot.normal, 0.005)), normal: spot.normal });
@@ -77,17 +68,6 @@ function cardOf(
   if (spot) return { at: sum(spot.at, times(spot.normal, 0.01)), normal: spot.normal };
   return meterToward(place, angle.view.eye);
 }
-
-export const FACE_POINTS: readonly FacePoint[] = [
-  'forehead',
-  'cheekL',
-  'cheekR',
-  'noseTip',
-  'chin',
-  'eyeL',
-  'eyeR',
-  'throat',
-];
 
 /** Light at the probes: by layer, bare rated light. */
 export interface Measured {
