@@ -9,7 +9,7 @@ import { quickAgainstPaths } from './quickAccuracy.ts';
 
 /**
  * The goal of the project: .15 stop rms on skin and .3 at shadow edges against 3,000 paths. The kitchen is held
- * to it on skin, and so is the shed but for CA (about .3: fine shadows of hair on a hard-lit face). Edges of hard
+ * to it on skin, and so is the shed but for CA (about .3; fine shadows of hair are suspected, not shown). Edges of hard
  * shadows are .19 to .35, printed and not yet promised.
  */
 for (const name of ['slack-water', 'kitchen']) {
