@@ -2,17 +2,23 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { AREAS } from './areas.tsx';
 import { peopleBytes, shootInPage, shootText } from './assets.ts';
 import { Bar, Settings } from './Bar.tsx';
+import { Checks } from './ChecksPanel.tsx';
+import { Keys } from './Keys.tsx';
 import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
+import { OpenAndKeep } from './OpenAndKeep.tsx';
+import { Panel } from './Panel.tsx';
 import { Phone } from './Phone.tsx';
-import { Checks, Keys, OpenAndKeep, Panel, Power, Readings, TroubleList } from './panels.tsx';
+import { Readings } from './ReadingsPanel.tsx';
 import { RigTable } from './RigTable.tsx';
 import { Says } from './Says.tsx';
 import { Score } from './Score.tsx';
 import { anglesIn, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
+import { TroubleList } from './TroubleList.tsx';
 import { useKeys } from './useKeys.ts';
 import { rowsOf } from './views.ts';
 import { Where } from './Where.tsx';
@@ -143,6 +149,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const only = useStore((s) => s.only);
   const near = useStore((s) => s.near);
   const panel = useStore((s) => s.panel);
+  const area = useStore((s) => s.area);
   const results = useStore((s) => s.results);
   const planLarge = useStore((s) => s.planLarge);
   const score = useStore((s) => s.score);
@@ -167,7 +174,24 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
 
   const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
   const side = panel === 'none' ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
-  if (p.phone) return <Phone shoot={shoot} scene={scene} angles={angles} rows={rows} side={side} />;
+  const Page = AREAS.find((a) => a.id === area)?.Page;
+  const page = Page ? (
+    <Page shoot={shoot} scene={scene} angles={angles} angle={chosen ?? angles[0]?.angle ?? ''} />
+  ) : null;
+  if (p.phone)
+    return <Phone shoot={shoot} scene={scene} angles={angles} rows={rows} side={side} page={page} />;
+
+  if (page)
+    return (
+      <main className="light">
+        <Bar shoot={shoot} scene={scene} phone={false} />
+        <div className="area" data-area={area}>
+          {page}
+        </div>
+        {side}
+        <Says />
+      </main>
+    );
 
   if (score)
     return (
@@ -243,12 +267,6 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
     return (
       <Panel title="Troubles, worst first">
         <TroubleList shoot={p.shoot} scene={p.scene} angles={names} bare />
-      </Panel>
-    );
-  if (p.panel === 'power')
-    return (
-      <Panel title="Power">
-        <Power shoot={p.shoot} scene={p.scene} angle={chosen} />
       </Panel>
     );
   if (p.panel === 'readings')

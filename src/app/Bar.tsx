@@ -1,10 +1,18 @@
 /** The bar: mark, title, areas, back a step, was, stops, the camera's settings. */
+import type { RESPONSES } from '../camera/response.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
-import { CLASS_WORDS } from './panels.tsx';
+import { AREAS } from './areas.tsx';
 import { type Panel, useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readEi, readKelvin, readStop } from './typing.ts';
 import { countTroubles, supplyTroubles } from './views.ts';
+
+/** Words for the camera's class. */
+const CLASS_WORDS: Record<keyof typeof RESPONSES, string> = {
+  'old-sd': 'old SD video',
+  modern: 'modern video',
+  wide: 'wide range',
+};
 
 /** A rush in its holder, lit: our mark. */
 const Mark = () => (
@@ -22,6 +30,7 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const was = useStore((s) => s.was);
   const stops = useStore((s) => s.stops);
   const score = useStore((s) => s.score);
+  const area = useStore((s) => s.area);
   const panel = useStore((s) => s.panel);
   const results = useStore((s) => s.results);
   const hasBefore = useStore((s) => Object.keys(s.before).length > 0);
@@ -73,15 +82,20 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
       ) : (
         <span className="quiet scene">{scene.name}</span>
       )}
-      <nav aria-label="What to look at">
+      <nav aria-label="Areas" className="areas">
+        {AREAS.map((a) => (
+          <button key={a.id} type="button" aria-pressed={area === a.id} onClick={() => set({ area: a.id })}>
+            {a.words}
+            {a.id === 'power' && supply ? <sup className="count">{supply}</sup> : null}
+          </button>
+        ))}
+      </nav>
+      <nav aria-label="Beside the wall">
         <button type="button" aria-pressed={panel === 'troubles'} onClick={() => toggle('troubles')}>
           Troubles{troubles ? <sup className="count">{troubles}</sup> : null}
         </button>
         <button type="button" aria-pressed={panel === 'readings'} onClick={() => toggle('readings')}>
           Readings
-        </button>
-        <button type="button" aria-pressed={panel === 'power'} onClick={() => toggle('power')}>
-          Power{supply ? <sup className="count">{supply}</sup> : null}
         </button>
         <button type="button" aria-pressed={panel === 'checks'} onClick={() => toggle('checks')}>
           Checks

@@ -2,6 +2,7 @@
 import { useRef } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { AREAS } from './areas.tsx';
 import { Settings } from './Bar.tsx';
 import { lampColour } from './identity.ts';
 import { Says } from './Says.tsx';
@@ -17,10 +18,12 @@ export function Phone(p: {
   angles: AngleRef[];
   rows: Row[];
   side: React.ReactNode;
+  page: React.ReactNode;
 }) {
   const chosen = useStore((s) => s.angle) ?? p.angles[0]?.angle;
   const planLarge = useStore((s) => s.planLarge);
   const panel = useStore((s) => s.panel);
+  const area = useStore((s) => s.area);
   const stops = useStore((s) => s.stops);
   const results = useStore((s) => s.results);
   const last = useStore((s) => s.history?.done.at(-1)?.says);
@@ -28,83 +31,99 @@ export function Phone(p: {
   const swipe = useRef<number | undefined>(undefined);
   const troubles = countTroubles(results);
   const scene = p.shoot.scenes[p.scene]!;
-  const areas: [Panel, string][] = [
-    ['none', 'Light'],
+  const panels: [Panel, string][] = [
     ['troubles', 'Troubles'],
     ['readings', 'Readings'],
-    ['power', 'Power'],
     ['open', 'Shoot'],
   ];
   return (
     <main className="phone" data-phone="true">
-      <div className="small-wall">
-        {p.angles.map((a) => (
+      {p.page ? (
+        <div className="area" data-area={area}>
+          {p.page}
+        </div>
+      ) : (
+        <>
+          <div className="small-wall">
+            {p.angles.map((a) => (
+              <button
+                key={a.angle}
+                type="button"
+                className="small-cell"
+                aria-label={`Angle ${a.angle}`}
+                onClick={() => set({ angle: a.angle, planLarge: false })}
+              >
+                <Tile shoot={p.shoot} scene={p.scene} angle={a.angle} small />
+              </button>
+            ))}
+            <button
+              type="button"
+              className="small-cell where-cell"
+              aria-pressed={planLarge}
+              onClick={() => set({ planLarge: !planLarge })}
+            >
+              {planLarge ? <em>picture</em> : <SmallPlan shoot={p.shoot} scene={p.scene} />}
+              {planLarge ? null : <b className="tag">where</b>}
+            </button>
+          </div>
+          {chosen ? (
+            <div
+              className="chosen"
+              onTouchStart={(e) => {
+                swipe.current = planLarge ? undefined : e.touches[0]?.clientX;
+              }}
+              onTouchEnd={(e) => {
+                const from = swipe.current;
+                const to = e.changedTouches[0]?.clientX;
+                if (from === undefined || to === undefined || Math.abs(to - from) < 60) return;
+                const i = p.angles.findIndex((a) => a.angle === chosen);
+                const next = p.angles[(i + (to < from ? 1 : -1) + p.angles.length) % p.angles.length];
+                if (next) set({ angle: next.angle });
+              }}
+            >
+              {planLarge ? (
+                <Where shoot={p.shoot} scene={p.scene} />
+              ) : (
+                <Tile key={chosen} shoot={p.shoot} scene={p.scene} angle={chosen} />
+              )}
+            </div>
+          ) : null}
+          <div className="tools">
+            <button type="button" disabled={!last} onClick={back}>
+              Back a step
+            </button>
+            <button
+              type="button"
+              onPointerDown={() => set({ was: true })}
+              onPointerUp={() => set({ was: false })}
+              onPointerCancel={() => set({ was: false })}
+            >
+              Was
+            </button>
+            <button type="button" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
+              Stops
+            </button>
+            <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
+          </div>
+          <ul className="thumb" aria-label="Rig">
+            {p.rows.map((row) => (
+              <ThumbRow key={row.id} scene={p.scene} row={row} angle={chosen ?? ''} />
+            ))}
+          </ul>
+        </>
+      )}
+      <nav className="areas" aria-label="What to look at">
+        {AREAS.map((a) => (
           <button
-            key={a.angle}
+            key={a.id}
             type="button"
-            className="small-cell"
-            aria-label={`Angle ${a.angle}`}
-            onClick={() => set({ angle: a.angle, planLarge: false })}
+            aria-pressed={panel === 'none' && area === a.id}
+            onClick={() => set({ area: a.id, panel: 'none' })}
           >
-            <Tile shoot={p.shoot} scene={p.scene} angle={a.angle} small />
+            {a.words}
           </button>
         ))}
-        <button
-          type="button"
-          className="small-cell where-cell"
-          aria-pressed={planLarge}
-          onClick={() => set({ planLarge: !planLarge })}
-        >
-          {planLarge ? <em>picture</em> : <SmallPlan shoot={p.shoot} scene={p.scene} />}
-          {planLarge ? null : <b className="tag">where</b>}
-        </button>
-      </div>
-      {chosen ? (
-        <div
-          className="chosen"
-          onTouchStart={(e) => {
-            swipe.current = planLarge ? undefined : e.touches[0]?.clientX;
-          }}
-          onTouchEnd={(e) => {
-            const from = swipe.current;
-            const to = e.changedTouches[0]?.clientX;
-            if (from === undefined || to === undefined || Math.abs(to - from) < 60) return;
-            const i = p.angles.findIndex((a) => a.angle === chosen);
-            const next = p.angles[(i + (to < from ? 1 : -1) + p.angles.length) % p.angles.length];
-            if (next) set({ angle: next.angle });
-          }}
-        >
-          {planLarge ? (
-            <Where shoot={p.shoot} scene={p.scene} />
-          ) : (
-            <Tile key={chosen} shoot={p.shoot} scene={p.scene} angle={chosen} />
-          )}
-        </div>
-      ) : null}
-      <div className="tools">
-        <button type="button" disabled={!last} onClick={back}>
-          Back a step
-        </button>
-        <button
-          type="button"
-          onPointerDown={() => set({ was: true })}
-          onPointerUp={() => set({ was: false })}
-          onPointerCancel={() => set({ was: false })}
-        >
-          Was
-        </button>
-        <button type="button" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
-          Stops
-        </button>
-        <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
-      </div>
-      <ul className="thumb" aria-label="Rig">
-        {p.rows.map((row) => (
-          <ThumbRow key={row.id} scene={p.scene} row={row} angle={chosen ?? ''} />
-        ))}
-      </ul>
-      <nav className="areas" aria-label="What to look at">
-        {areas.map(([name, words]) => (
+        {panels.map(([name, words]) => (
           <button key={name} type="button" aria-pressed={panel === name} onClick={() => set({ panel: name })}>
             {words}
             {name === 'troubles' && troubles ? <sup className="count">{troubles}</sup> : null}

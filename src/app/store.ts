@@ -7,7 +7,7 @@ import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleResult, Outlines, PictureSent } from './messages.ts';
 
-export type Panel = 'none' | 'troubles' | 'power' | 'readings' | 'checks' | 'keys' | 'open';
+export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open';
 export interface Cured extends Edit {
   says: string;
 }
@@ -38,6 +38,8 @@ export interface State {
   /** By `lamp/angle`. */
   alone: Record<string, PictureSent>;
   day: boolean;
+  /** Which area fills the page: an id of `AREAS`. */
+  area: string;
   panel: Panel;
   /** The one line after an act. */
   line: { words: string; back: boolean; stamp: number } | undefined;
@@ -86,6 +88,7 @@ export const useStore = create<State>((set, get) => ({
   score: false,
   alone: {},
   day: false,
+  area: 'light',
   panel: 'none',
   line: undefined,
   lineFrom: {},

@@ -21,6 +21,7 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       if (e.key === 'Escape') {
         if (s.history?.held || s.tried) s.leave();
         else if (s.panel !== 'none') s.set({ panel: 'none' });
+        else if (s.area !== 'light') s.set({ area: 'light' });
         else if (s.near) s.set({ near: false });
         else if (s.score) s.set({ score: false });
         else if (s.planLarge) s.set({ planLarge: false });
@@ -55,7 +56,7 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       else if (e.code === 'KeyK') s.set({ score: !s.score, near: false, planLarge: false });
       else if (e.code === 'KeyT') panel('troubles');
       else if (e.code === 'KeyR') panel('readings');
-      else if (e.code === 'KeyW') panel('power');
+      else if (e.code === 'KeyW') s.set({ area: s.area === 'power' ? 'light' : 'power' });
       else if (e.code === 'KeyC') panel('checks');
       else if (e.code === 'KeyD') s.set({ day: !s.day });
       else if (e.key === 'Enter' && !button) s.set({ near: !s.near });

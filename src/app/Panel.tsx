@@ -1,0 +1,16 @@
+import { useStore } from './store.ts';
+
+export function Panel(p: { title: string; children: React.ReactNode }) {
+  const set = useStore((s) => s.set);
+  return (
+    <aside className="panel" aria-label={p.title}>
+      <header>
+        <h2>{p.title}</h2>
+        <button type="button" className="end quiet" onClick={() => set({ panel: 'none' })}>
+          shut <kbd>Esc</kbd>
+        </button>
+      </header>
+      <div className="panel-body">{p.children}</div>
+    </aside>
+  );
+}

@@ -1,0 +1,135 @@
+/** The readings of an angle, each with its sum in words and its doubts. */
+import { useState } from 'react';
+import { rigFor } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import { lampColour } from './identity.ts';
+import { useStore } from './store.ts';
+import { clockWord, lux, ratioWords, signed } from './views.ts';
+
+export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
+  const r = useStore((s) => s.results[p.angle]);
+  const [open, setOpen] = useState<string>();
+  if (!r) return <p className="faint">not read yet</p>;
+  const rig = rigFor(p.shoot, r.ref);
+  const state = r.quick ? 'quick' : `converged, noise ${Math.max(0.01, r.noiseStops).toFixed(2)} stop`;
+  return (
+    <div className="readings">
+      <p className="quiet">
+        {state}. An 18 % card is on grey at {lux(r.exposure.eRefLx)} lx (constant C ={' '}
+        {p.shoot.exposureConstant}). T{r.savingStop.toFixed(1)} saves every highlight that is not meant to go.
+      </p>
+      {r.marks.map((m) => {
+        const mark = rig.scene.marks[m.mark]!;
+        const shown = r.facesSeen.includes(m.mark);
+        const key = m.lamps.find((l) => l.role === 'key');
+        return (
+          <section key={m.mark} data-mark={m.mark}>
+            <button
+              type="button"
+              className="reading"
+              aria-expanded={open === m.mark}
+              onClick={() => setOpen(open === m.mark ? undefined : m.mark)}
+            >
+              <strong>{m.mark}</strong> <span className="quiet">{mark.name}</span>{' '}
+              {shown ? '' : <span className="faint">face not seen here</span>}
+              <span className="figure">
+                {lux(m.incidentLx)} lx <span className="faint">±{m.bandStops.toFixed(1)}</span>
+              </span>
+            </button>
+            <p>
+              {key ? (
+                <>
+                  <em>key</em> {rig.lamps[key.lamp]!.number} from {clockWord(key.clock)},{' '}
+                  {Math.round(key.elevationDeg)}° up, {Math.round(key.azimuthDeg)}° round;{' '}
+                </>
+              ) : (
+                <>
+                  <em>no key here</em>;{' '}
+                </>
+              )}
+              asks T{m.askedT.toFixed(1)}, {signed(m.overStops)} at T{r.exposure.stop.toFixed(1)}
+              {m.ratio === undefined ? '' : `; ${ratioWords(m.ratio)} (${m.ratioStops?.toFixed(1)} stops)`}
+              {m.backOverKeyStops === undefined ? '' : `; back ${signed(m.backOverKeyStops)} over key`}.
+            </p>
+            {open === m.mark ? (
+              <>
+                <table>
+                  <thead>
+                    <tr>
+                      <th />
+                      <th>does</th>
+                      <th>direct</th>
+                      <th>by way of walls</th>
+                      <th>from</th>
+                    </tr>
+                  </thead>
+                  <tbody>
+                    {[...m.lamps]
+                      .sort((a, b) => b.lx - a.lx)
+                      .map((l) => (
+                        <tr key={l.lamp}>
+                          <td>
+                            <span
+                              className="number"
+                              style={
+                                {
+                                  '--lamp': lampColour(Object.keys(rig.lamps).indexOf(l.lamp) + 1),
+                                } as React.CSSProperties
+                              }
+                            >
+                              {rig.lamps[l.lamp]!.number}
+                            </span>
+                          </td>
+                          <td>
+                            <em>{l.role === 'none' ? 'rests' : l.role}</em>
+                          </td>
+                          <td className="num">{lux(l.directLx)} lx</td>
+                          <td className="num">{lux(l.bouncedLx)} lx</td>
+                          <td className="quiet">
+                            {clockWord(l.clock)}, {l.distanceM.toFixed(2)} m
+                          </td>
+                        </tr>
+                      ))}
+                  </tbody>
+                </table>
+                <p className="quiet">
+                  Meter toward{' '}
+                  {m.toward === 'camera' ? 'the camera' : (rig.lamps[m.toward]?.number ?? m.toward)}, all
+                  lamps burning: {lux(m.incidentLx)} lx; log₂({lux(m.incidentLx)} ÷ {lux(r.exposure.eRefLx)})
+                  = {signed(m.overStops, 2)}. {m.ratio === undefined ? '' : `Ratio: ${m.convention}. `}
+                  {m.doubts.length ? `Doubts: ${m.doubts.join('; ')}.` : ''} Not metered.
+                </p>
+              </>
+            ) : null}
+          </section>
+        );
+      })}
+      {r.spots.map((s) => (
+        <section key={s.spot}>
+          <p>
+            <strong>{s.spot}</strong> <span className="quiet">{rig.scene.spots[s.spot]?.name}</span>{' '}
+            {s.seen ? '' : <span className="faint">not seen here</span>}
+            <span className="figure">
+              {lux(s.lx)} lx <span className="faint">±{s.bandStops.toFixed(1)}</span>
+            </span>
+          </p>
+          <p className="quiet">
+            {s.overGreyStops === undefined ? '' : `${signed(s.overGreyStops)} about grey`}
+            {s.underKeyStops === undefined ? '' : `, ${s.underKeyStops.toFixed(1)} under key`}
+            {s.doubts.length ? `; ${s.doubts.join('; ')}` : ''}
+          </p>
+        </section>
+      ))}
+      {r.notes.length ? (
+        <>
+          <h3>Notes</h3>
+          <ul className="things quiet">
+            {[...new Set(r.notes)].map((n) => (
+              <li key={n}>{n}</li>
+            ))}
+          </ul>
+        </>
+      ) : null}
+    </div>
+  );
+}
