@@ -33,6 +33,8 @@ test('any host: isolated from the first reload, then offline', async ({ newPage 
   try {
     await page.goto(address);
     expect(await works('isolated')).toBe('no');
+    // What a page still fetches when it is left counts as a failure: let it end.
+    await works('people');
     await page.evaluate(async () => {
       const { active } = await navigator.serviceWorker.ready;
       while (active!.state !== 'activated') await new Promise((r) => setTimeout(r, 20));
@@ -41,6 +43,7 @@ test('any host: isolated from the first reload, then offline', async ({ newPage 
     expect(await works('isolated')).toBe('yes');
     expect(Number(await works('sum'))).toBe((1000 * 1001 * 2001) / 6);
     expect(asked).toContain('/sw.js');
+    await works('people');
   } finally {
     host.close();
     host.closeAllConnections();
