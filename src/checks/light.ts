@@ -5,6 +5,7 @@
 import { fileRows } from './lightFiles.ts';
 import { cieRows, closedRows } from './lightGeometry.ts';
 import { lampRows } from './lightLamps.ts';
+import { skyRows } from './lightSky.ts';
 import { windowRows } from './lightWindow.ts';
 import type { CheckRow } from './row.ts';
 
@@ -12,6 +13,7 @@ import type { CheckRow } from './row.ts';
 export const rows = (): CheckRow[] => [
   ...cieRows(),
   ...windowRows(),
+  ...skyRows(),
   ...closedRows(),
   ...lampRows(),
   ...fileRows(),

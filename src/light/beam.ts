@@ -7,6 +7,7 @@ import type { Vec3 } from '../maths/vec3.ts';
 import { DEG } from '../maths/vec3.ts';
 import type { IntensityTable } from './photometry.ts';
 import { tableFluxLm, tableIntensityCd } from './photometry.ts';
+import { levelOverZenith, type Sky, skyOverZenith } from './sky.ts';
 
 export type Beam =
   /**
@@ -19,7 +20,12 @@ export type Beam =
   /** The same in every direction. */
   | { kind: 'isotropic'; cd: number }
   /** Measured (LM-63, EULUMDAT); `gain` scales it, default 1. */
-  | { kind: 'table'; table: IntensityTable; gain?: number };
+  | { kind: 'table'; table: IntensityTable; gain?: number }
+  /**
+   * The sky as if it were one square metre: I toward a direction is its luminance against that direction. The frame is
+   * the stage's; `peakCd`: at the zenith.
+   */
+  | { kind: 'sky'; peakCd: number; sky: Sky };
 
 /** cosⁿ exponent with half intensity at half of the full beam angle (radians) [FIELD-GUIDE]. */
 export const exponentOfBeam = (beamAngle: number): number =>
@@ -52,6 +58,8 @@ export function intensityCd(beam: Beam, dir: Vec3): number {
       return beam.peakCd * Math.sqrt(Math.max(0, 1 - dir[0] * dir[0]));
     case 'table':
       return (beam.gain ?? 1) * tableIntensityCd(beam.table, dir);
+    case 'sky':
+      return beam.peakCd * skyOverZenith(beam.sky, [-dir[0], -dir[1], -dir[2]]);
     case 'cosine': {
       const cos = dir[2];
       if (cos <= 0) return 0;
@@ -64,7 +72,7 @@ export function intensityCd(beam: Beam, dir: Vec3): number {
   }
 }
 
-/** Luminous flux, lm: closed forms (oval: ∫dφ/(n(φ)+1) = 2π/√((1+n)(1+nᵥ))), tables exactly for their interpolant. */
+/** Luminous flux, lm (of the sky: on a level square metre): closed forms (oval: ∫dφ/(n(φ)+1) = 2π/√((1+n)(1+nᵥ))), tables exactly for their interpolant. */
 export function fluxLm(beam: Beam): number {
   switch (beam.kind) {
     case 'isotropic':
@@ -73,6 +81,8 @@ export function fluxLm(beam: Beam): number {
       return Math.PI ** 2 * beam.peakCd;
     case 'table':
       return (beam.gain ?? 1) * tableFluxLm(beam.table);
+    case 'sky':
+      return beam.peakCd * levelOverZenith(beam.sky);
     case 'cosine':
       return (
         (2 * Math.PI * beam.peakCd) / Math.sqrt((1 + beam.exponent) * (1 + (beam.exponentV ?? beam.exponent)))

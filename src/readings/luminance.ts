@@ -7,6 +7,8 @@ import type { Emitter } from '../transport/scene.ts';
 export function luminanceToward(emitter: Emitter, point: Vec3): number {
   const { shape, beam } = emitter;
   const gain = emitter.gain ?? 1;
+  // What is far has no one luminance: it is metered in the picture.
+  if (shape.kind === 'far') return 0;
   if (shape.kind === 'tube') {
     const x = normalize(sub(shape.to, shape.from));
     const middle = scale([0, 1, 2].map((i) => shape.from[i]! + shape.to[i]!) as unknown as Vec3, 0.5);

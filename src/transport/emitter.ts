@@ -6,19 +6,23 @@
  * L(ω) = I(ω) / A(ω), I the beam (cd), A the projected area of the whole shape (disc, rectangle: area × cosine,
  * front only; sphere: πR²; tube: length × diameter × sine of the angle to it, ends dark). Far away that is the
  * beam exactly; the flux over the surface is the beam's (its front half, for flat shapes); a Lambertian beam makes
- * a uniform disc or panel, sin a uniform tube, isotropic a uniform sphere. Emitters are light, not matter:
+ * a uniform disc or panel, sin a uniform tube, isotropic a uniform sphere. Sky and far ground are not points but
+ * directions: luminance L(−ω), picked by far.ts. Emitters are light, not matter:
  * they stop no ray; a lamp's body is geometry of the stage.
  */
 import type { Beam } from '../light/beam.ts';
 import { intensityCd } from '../light/beam.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import { cross, dot, length, normalize, scale, sub } from '../maths/vec3.ts';
+import { FAR_M, type Far, farDensity, farOf, farPick, pickFar } from './far.ts';
 import type { Emitter } from './scene.ts';
 
 export const DISC = 0;
 export const RECTANGLE = 1;
 export const TUBE = 2;
 export const SPHERE = 3;
+/** Sky and far ground (far.ts). */
+export const FAR = 4;
 
 const ISOTROPIC = 0;
 const COSINE = 1;
@@ -43,6 +47,8 @@ export interface EmitterSet {
   gain: Float64Array;
   /** Mean intensity over all directions, cd: how much each matters. */
   power: Float64Array;
+  /** Of far ones, how they are picked. */
+  far: (Far | undefined)[];
   /** A sphere about all of them: middle x y z, and the radius squared (-1: there are none). */
   around: Float64Array;
 }
@@ -58,6 +64,7 @@ const evenDirections: readonly Vec3[] = Array.from({ length: MEAN_DIRECTIONS }, 
 
 /** The frame (x, y, z) that a shape's beam is spoken of in. Tube: x along it, z as far down as may be. */
 function frameOf(shape: Emitter['shape']): { centre: Vec3; x: Vec3; y: Vec3; z: Vec3 } {
+  if (shape.kind === 'far') return { centre: [0, 0, 0], x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
   if (shape.kind !== 'tube') {
     const z = normalize(shape.axis);
     const y = normalize(sub(shape.up, scale(z, dot(shape.up, z))));
@@ -85,6 +92,7 @@ export function emitterSet(emitters: readonly Emitter[]): EmitterSet {
     beams: emitters.map((e) => e.beam),
     gain: Float64Array.from(emitters, (e) => e.gain ?? 1),
     power: new Float64Array(count),
+    far: emitters.map((e) => (e.shape.kind === 'far' ? farOf(e.shape) : undefined)),
     around: new Float64Array(4),
   };
   emitters.forEach((emitter, e) => {
@@ -114,6 +122,10 @@ export function emitterSet(emitters: readonly Emitter[]): EmitterSet {
         set.f[o + 14] = 2 * shape.radiusM * along;
         break;
       }
+      case 'far':
+        set.kind[e] = FAR;
+        set.f[o + 14] = 1;
+        break;
     }
     switch (beam.kind) {
       case 'isotropic':
@@ -131,6 +143,7 @@ export function emitterSet(emitters: readonly Emitter[]): EmitterSet {
         set.f[o + 17] = beam.exponentV ?? beam.exponent;
         break;
       case 'table':
+      case 'sky':
         set.law[e] = OTHER;
     }
     const flat = set.kind[e] === DISC || set.kind[e] === RECTANGLE;
@@ -258,6 +271,17 @@ export function sampleEmitter(
     picked[4] = (2 * i) / (d2 * (1 + cosMax));
     picked[5] = (1 + cosMax) / (2 * Math.PI * sin2Max);
     picked[6] = i / f[o + 14]!;
+  } else if (kind === FAR) {
+    if (!pickFar(set.far[e]!, px, py, pz, u, v)) return false;
+    sx = farPick[0]!;
+    sy = farPick[1]!;
+    sz = farPick[2]!;
+    const luminance = intensity(set, e, -sx, -sy, -sz);
+    if (!(luminance > 0)) return false;
+    picked[3] = FAR_M;
+    picked[4] = luminance / farPick[3]!;
+    picked[5] = farPick[3]!;
+    picked[6] = luminance;
   } else {
     // Tube: the receiver's distance from its line, and the side of it that faces the receiver.
     const R = f[o + 12]!;
@@ -327,6 +351,19 @@ export function meetEmitter(
   const f = set.f;
   const o = e * STRIDE;
   const kind = set.kind[e]!;
+  if (kind === FAR) {
+    const density = farDensity(set.far[e]!, px, py, pz, dx, dy, dz);
+    const luminance = density < 0 ? 0 : intensity(set, e, -dx, -dy, -dz);
+    if (!(luminance > 0)) return false;
+    picked[0] = dx;
+    picked[1] = dy;
+    picked[2] = dz;
+    picked[3] = FAR_M;
+    picked[4] = 0;
+    picked[5] = density;
+    picked[6] = luminance;
+    return true;
+  }
   const cx = f[o]! - px;
   const cy = f[o + 1]! - py;
   const cz = f[o + 2]! - pz;
@@ -448,6 +485,6 @@ function surround(set: EmitterSet): void {
     const off = Math.hypot(f[o]! - around[0]!, f[o + 1]! - around[1]!, f[o + 2]! - around[2]!);
     radius = Math.max(radius, (own + off) * 1.000001 + 1e-9);
   }
-  // Without emitters nothing is met.
-  around[3] = radius < 0 ? -1 : radius * radius;
+  // Without emitters nothing is met; what is far is everywhere.
+  around[3] = set.far.some((f) => f) ? Number.POSITIVE_INFINITY : radius < 0 ? -1 : radius * radius;
 }

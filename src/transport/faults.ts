@@ -43,7 +43,11 @@ const withMaterials = (scene: TransportScene, change: (m: Material) => Material)
   return { ...scene, stage };
 };
 const centreOf = ({ shape }: Emitter): readonly number[] =>
-  shape.kind === 'tube' ? shape.from.map((x, i) => (x + shape.to[i]!) / 2) : shape.centre;
+  shape.kind === 'far'
+    ? [0, 0, 1e5]
+    : shape.kind === 'tube'
+      ? shape.from.map((x, i) => (x + shape.to[i]!) / 2)
+      : shape.centre;
 
 /** Takes the receiver's cosine out again, as seen to the middle of the layer's first emitter. */
 function dropCosine(out: Direct, points: SurfacePoints, layer: number, scene: TransportScene): void {

@@ -11,7 +11,21 @@ export type EmitterShape =
   | { kind: 'disc'; centre: Vec3; axis: Vec3; up: Vec3; radiusM: number }
   | { kind: 'rectangle'; centre: Vec3; axis: Vec3; up: Vec3; widthM: number; heightM: number }
   | { kind: 'tube'; from: Vec3; to: Vec3; radiusM: number }
-  | { kind: 'sphere'; centre: Vec3; axis: Vec3; up: Vec3; radiusM: number };
+  | { kind: 'sphere'; centre: Vec3; axis: Vec3; up: Vec3; radiusM: number }
+  | FarShape;
+
+/**
+ * What lies beyond everything: the sky's half of all directions, or the ground's that runs to the horizon. The beam is
+ * spoken of as of one square metre, in the stage's own frame. With `portal` it is what one inside sees through that
+ * opening (a parallelogram, outward normal u × v); without, what one outside sees.
+ */
+export interface FarShape {
+  kind: 'far';
+  half: 'sky' | 'ground';
+  portal?: { corner: Vec3; u: Vec3; v: Vec3 };
+  /** The rooms, as upright prisms: who is in one of them is inside. */
+  rooms: readonly { outline: readonly (readonly [number, number])[]; fromM: number; toM: number }[];
+}
 
 /**
  * An emitter: its surface and its intensity over direction. Seen from far away it has exactly `beam`'s

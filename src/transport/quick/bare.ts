@@ -3,7 +3,7 @@
 import type { Stage } from '../../stage/stage.ts';
 import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import type { EmitterSet } from '../emitter.ts';
-import { meetEmitter, picked, RECTANGLE, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
+import { FAR, meetEmitter, picked, RECTANGLE, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
@@ -60,6 +60,14 @@ const SIXTEEN = Float64Array.from({ length: 32 }, (_, j) => {
   if (j % 2 === 0) return (i + 0.5) / 16;
   const mirrored = ((i & 1) << 3) | ((i & 2) << 1) | ((i & 4) >> 1) | ((i & 8) >> 3);
   return (mirrored + 0.5) / 16;
+});
+/** For sky and far ground: so many that a floor's pool of light comes out even. */
+const MANY = Float64Array.from({ length: 128 }, (_, j) => {
+  const i = j >> 1;
+  if (j % 2 === 0) return (i + 0.5) / 64;
+  let mirrored = 0;
+  for (let k = 0; k < 6; k++) mirrored |= ((i >> k) & 1) << (5 - k);
+  return (mirrored + 0.5) / 64;
 });
 /** The middle: flat and round shapes by their polar square (u = 0), the others at a half. */
 const MIDDLE_ROUND = Float64Array.of(0, 0);
@@ -214,12 +222,13 @@ export function bareAt(
     for (let s = 0; s < stand.emitter.length; s++) {
       const e = stand.emitter[s]!;
       const b = e * STRIDE;
+      const far = kind[e] === FAR;
       const dx = f[b]! - px;
       const dy = f[b + 1]! - py;
       const dz = f[b + 2]! - pz;
-      const reach = reachOf(set, e);
-      const d2 = dx * dx + dy * dy + dz * dz;
-      const along = dx * nx + dy * ny + dz * nz;
+      const reach = far ? 1 : reachOf(set, e);
+      const d2 = far ? 1 : dx * dx + dy * dy + dz * dz;
+      const along = far ? 0 : dx * nx + dy * ny + dz * nz;
       if (along < -reach) continue;
       // How large it is from here says how many places are asked.
       const size2 = (reach * reach) / d2;
@@ -237,7 +246,7 @@ export function bareAt(
         large ||= alpha * alpha < 0.5 * size2;
       }
       const middle = round ? MIDDLE_ROUND : MIDDLE;
-      const places = few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
+      const places = far ? MANY : few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
       const n = places.length / 2;
       for (let k = 0; k < n; k++) {
         if (!sampleEmitter(set, e, px, py, pz, places[2 * k]!, places[2 * k + 1]!)) continue;
