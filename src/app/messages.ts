@@ -1,6 +1,7 @@
 /** What the page and its workers of light say to each other: plain data, copied. */
 import type { WhiteBalance } from '../camera/whitebalance.ts';
 import type { Solution } from '../power/solve.ts';
+import type { MeterPoint } from '../readings/meter.ts';
 import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { Trouble } from '../scheme/trouble.ts';
@@ -41,6 +42,8 @@ export interface AngleResult {
   /** Marks whose face this angle sees. */
   facesSeen: string[];
   spots: SpotReading[];
+  /** What each lamp gives at every meter, as expected before any reading. */
+  meters: MeterPoint[];
   lamps: LampWeight[];
   /** Stops over grey that each lamp's own luminous face shows, where it is in frame. */
   glowStops: Record<string, number>;

@@ -97,6 +97,51 @@ for (const [what, edit, changes] of NO_RAY)
     expect(mean(after.picture)).not.toBe(mean(first.picture));
   });
 
+test('a reading kept traces nothing: light, picture and bands go with it, what was expected before stays', async () => {
+  await show(shoot);
+  const at = (r: AngleResult | undefined) => r!.meters.find((m) => m.mark === 'A' && m.toward === 'L2')!;
+  const of = (r: AngleResult | undefined) => r!.marks.find((m) => m.mark === 'A')!;
+  const expected = at(first.result).parts.map((p) => ({
+    lamp: p.lamp,
+    head: p.head,
+    place: p.causes.place,
+    directLx: p.directLx,
+    bouncedLx: p.bouncedLx,
+  }));
+  const alone = expected.filter((p) => p.lamp === 'L2');
+  const lx = alone[0]!.directLx + alone[0]!.bouncedLx;
+  const reading = {
+    scene,
+    angle: 'CA',
+    mark: 'A',
+    toward: 'L2',
+    lamps: ['L2'],
+    how: 'lux',
+    value: lx / 2,
+    expected: alone,
+  };
+  const kept = edited({ edit: 'keepReading', args: { id: 'M1', reading } });
+  const after = await show(kept);
+  expect(after.rays).toBe(0);
+  expect(of(first.result).toward).toBe('L2');
+  expect(of(first.result).metered).toBe(false);
+  // One stop less was read; noise and the meter keep about a fifth of it back.
+  const fall = Math.log2(of(after.result).incidentLx / of(first.result).incidentLx);
+  expect(fall).toBeGreaterThan(-1);
+  expect(fall).toBeLessThan(-0.7);
+  expect(of(after.result).bandStops).toBeLessThan(0.75 * of(first.result).bandStops);
+  expect(of(after.result).metered).toBe(true);
+  expect(after.result!.lamps.find((l) => l.id === 'L2')!.metered).toBe(true);
+  expect(after.result!.lamps.find((l) => l.id === 'L1')!.metered).toBe(false);
+  at(after.result).parts.forEach((p, i) => {
+    expect(p.directLx).toBeCloseTo(expected[i]!.directLx, 4);
+    expect(p.bouncedLx).toBeCloseTo(expected[i]!.bouncedLx, 4);
+  });
+  // Carried elsewhere the lamp is no longer the one that was read there.
+  const moved = applyEdit(kept, { edit: 'raiseLamp', args: { scene, lamp: 'L2', heightM: 2.8 } }).shoot;
+  expect(of((await show(moved)).result).metered).toBe(false);
+});
+
 test('a surface’s colour traces nothing: solved and gathered again', async () => {
   await show(shoot);
   // As glossy as the tar: gloss would ask where light comes from anew.

@@ -8,6 +8,7 @@ import type { WhiteBalance } from '../camera/whitebalance.ts';
 import { balanceOf } from '../readings/balance.ts';
 import { wrap } from '../readings/bearing.ts';
 import { type Measured, type ProbePlan, probePlan } from '../readings/measure.ts';
+import { meterPoints } from '../readings/meter.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
 import { outlinesOf } from '../scheme/planFacts.ts';
 import { troublesOf } from '../scheme/troubles.ts';
@@ -15,6 +16,7 @@ import type { AngleGeometry, LayerWeight } from '../setup/angle.ts';
 import { develop, developStops, type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
 import { kindOf, layersOf, poseOf } from '../setup/lamps.ts';
+import { constantOf } from '../setup/learned.ts';
 import { framesKeyOf, layersOfFrames, relayed, withLayers } from '../setup/relays.ts';
 import { type Weighed, weightsOf } from '../setup/weights.ts';
 import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
@@ -637,7 +639,7 @@ export class Studio {
   private picture(s: Shown, lit: Lit, w: Wanted): void {
     if (lit.light.length !== s.weights.length) return;
     this.composed(s, lit, s.weights, lit.xyz);
-    const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
+    const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
     const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
     if (w.stops) developStops(lit.xyz, lit.width, exposure, pixels);
     else develop(lit.xyz, lifted(exposure, w.day), this.balance(s), pixels);
@@ -694,7 +696,7 @@ export class Studio {
     for (const l of s.lit.values())
       if (l.quality !== 'direct' && l.key.startsWith(start) && (!lit || l.width < lit.width)) lit = l;
     if (!lit || lit.light.length !== s.weights.length) return;
-    const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
+    const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
     const balance = this.balance(s);
     const xyz = new Float32Array(3 * lit.width * lit.height);
     for (const lamp of s.geometry.lamps) {
@@ -733,7 +735,7 @@ export class Studio {
   private read(s: Shown, w: Wanted): void {
     const measured = this.measured(s);
     if (!measured || s.meters?.bouncedKey === undefined) return;
-    const exposure = exposureOf(s.rig.camera, w.shoot.exposureConstant);
+    const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
     const { weights, supply, notes } = s.weighed;
     const hits = s.last?.sight.hits ?? NO_HITS;
     const reading: AngleReading = readAngle(s.geometry, weights, measured, exposure, hits);
@@ -776,6 +778,7 @@ export class Studio {
         marks: reading.marks,
         facesSeen: facesSeen(s.geometry, reading),
         spots: reading.spots,
+        meters: meterPoints(s.geometry, weights, measured),
         lamps: weights.lamps,
         glowStops,
         supply,

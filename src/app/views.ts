@@ -109,7 +109,7 @@ export function rowsOf(shoot: Shoot, angles: AngleRef[], results: Record<string,
           best = {
             mark: m.mark,
             over: on.overStops,
-            bandStops: 1.645 * Math.hypot(weight?.kindSigmaStops ?? 0, weight?.headSigmaStops ?? 0, 0.06),
+            bandStops: weight?.bandStops ?? 0,
           };
       }
     const beam = [...l.scrims.map((s) => `${s} scrim`), ...l.sheets.map(sheetWords)].join(', ');

@@ -45,20 +45,22 @@ export async function photograph(
   ref: AngleRef,
   wish: PhotoWish,
 ): Promise<Photo> {
-  const [{ geometryOf }, { weightsOf }, dev, { balanceOf }, { holdMeters }, pass] = await Promise.all([
-    import('../setup/geometry.ts'),
-    import('../setup/weights.ts'),
-    import('../setup/develop.ts'),
-    import('../readings/balance.ts'),
-    import('../readings/hold.ts'),
-    import('../transport/photograph.ts'),
-  ]);
+  const [{ geometryOf }, { weightsOf }, { constantOf }, dev, { balanceOf }, { holdMeters }, pass] =
+    await Promise.all([
+      import('../setup/geometry.ts'),
+      import('../setup/weights.ts'),
+      import('../setup/learned.ts'),
+      import('../setup/develop.ts'),
+      import('../readings/balance.ts'),
+      import('../readings/hold.ts'),
+      import('../transport/photograph.ts'),
+    ]);
   const begun = performance.now();
   const { width, height, seed } = wish;
   const angle = geometryOf(shoot, ref, await figures());
   const { weights, notes } = weightsOf(shoot, ref);
   const camera = angle.rig.camera;
-  const exposure = dev.exposureOf(camera, shoot.exposureConstant);
+  const exposure = dev.exposureOf(camera, constantOf(shoot));
   let only: Set<number> | undefined;
   if (wish.only !== undefined) {
     const lamp = angle.lamps.find((l) => l.id === wish.only || angle.rig.lamps[l.id]?.number === wish.only);

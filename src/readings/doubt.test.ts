@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { type Cause, difference, doubt, learn, sensitivity } from './doubt.ts';
+import { type Cause, difference, doubt, sensitivity } from './doubt.ts';
 
 /** A small generator with a fixed seed (mulberry32), and normal deviates by Box and Muller. */
 function normals(seed: number) {
@@ -78,20 +78,4 @@ test('a common cause cancels in a ratio', () => {
   const s = sensitivity([{ amount: 10, scaledBy: new Map([['kind', 1]]) }]);
   expect(doubt(s, causes).bandStops).toBeCloseTo(0.5 * 1.6449, 3);
   expect(doubt(difference(s, s), causes).bandStops).toBe(0);
-});
-
-test('a reading pulls its causes by their share of the variance', () => {
-  const causes = new Map<string, Cause>([
-    ['kind', { words: 'kind', sigmaStops: 0.4 }],
-    ['head', { words: 'head', sigmaStops: 0.3 }],
-  ]);
-  const s = new Map([
-    ['kind', 1],
-    ['head', 1],
-  ]);
-  // Two independent normal causes and a noiseless reading of their sum, −1 stop: shares 0.16 and 0.09 of 0.25.
-  const { shift, causes: after } = learn(s, causes, -1, 0);
-  expect(shift.get('kind')).toBeCloseTo(-0.64, 6);
-  expect(shift.get('head')).toBeCloseTo(-0.36, 6);
-  expect(after.get('kind')!.sigmaStops).toBeCloseTo(0.4 * Math.sqrt(0.36), 6);
 });

@@ -5,6 +5,9 @@
  * as root-sum-square in log2 [JCGM-100 §5.1].
  */
 
+import { type Belief, shares } from '../maths/belief.ts';
+import { Z90 } from '../setup/causes.ts';
+
 /** A cause of doubt: its size as a standard deviation in stops, and how it is named on a card. */
 export interface Cause {
   words: string;
@@ -14,9 +17,6 @@ export type Causes = ReadonlyMap<string, Cause>;
 
 /** Change of log2 of a reading per stop of each cause. */
 export type Sensitivity = ReadonlyMap<string, number>;
-
-/** Half-width of a 90 % interval of a normal law, in standard deviations [NIST-HB 1.3.6.7.1]. */
-export const Z90 = 1.6448536269514722;
 
 /** One lamp's part of a reading: its amount (any unit) and the causes that scale it (stops per stop). */
 export interface PartOfReading {
@@ -48,45 +48,24 @@ export interface Doubt {
   doubts: string[];
 }
 
-export function doubt(s: Sensitivity, causes: Causes): Doubt {
-  const shares: { words: string; stops: number }[] = [];
+/**
+ * `joint`: what the readings made of causes, which no longer stand apart (a kind and a head read together are known
+ * better in sum than each). A cause's share is what it adds to the variance, so that shares sum to the whole.
+ */
+export function doubt(s: Sensitivity, causes: Causes, joint: Belief = NOTHING_READ): Doubt {
+  const known = new Map([...s].filter(([id]) => causes.has(id)));
+  const variances = shares(joint, known, (id) => causes.get(id)!.sigmaStops);
+  const named: { words: string; stops: number }[] = [];
   let variance = 0;
-  for (const [id, k] of s) {
-    const cause = causes.get(id);
-    if (!cause) continue;
-    const stops = Math.abs(k) * cause.sigmaStops;
-    variance += stops * stops;
-    if (stops > 0.01) shares.push({ words: cause.words, stops });
+  for (const [id, v] of variances) {
+    variance += v;
+    if (v > 0.01 ** 2) named.push({ words: causes.get(id)!.words, stops: Math.sqrt(v) });
   }
-  shares.sort((a, b) => b.stops - a.stops);
+  named.sort((a, b) => b.stops - a.stops);
   return {
-    bandStops: Z90 * Math.sqrt(variance),
-    doubts: shares.slice(0, 2).map((d) => `${d.words} ±${(Z90 * d.stops).toFixed(2)}`),
+    bandStops: Z90 * Math.sqrt(Math.max(0, variance)),
+    doubts: named.slice(0, 2).map((d) => `${d.words} ±${(Z90 * d.stops).toFixed(2)}`),
   };
 }
 
-/**
- * The causes after one reading: `residualStops` = measured − predicted (stops), `sensitivityStops` of the
- * predicted reading, `noiseStops` of the measurement (one sigma). Returns corrections (stops, to be added
- * to each cause) and the shrunk causes; the update of a normal law by one linear observation
- * [JCGM-100 H; Kalman 1960], off-diagonal terms left out (each cause keeps its own variance only).
- */
-export function learn(
-  s: Sensitivity,
-  causes: Causes,
-  residualStops: number,
-  noiseStops: number,
-): { shift: Map<string, number>; causes: Map<string, Cause> } {
-  let variance = noiseStops * noiseStops;
-  for (const [id, k] of s) variance += (k * (causes.get(id)?.sigmaStops ?? 0)) ** 2;
-  const shift = new Map<string, number>();
-  const after = new Map(causes);
-  for (const [id, k] of s) {
-    const cause = causes.get(id);
-    if (!cause) continue;
-    const gain = (k * cause.sigmaStops ** 2) / variance;
-    shift.set(id, gain * residualStops);
-    after.set(id, { ...cause, sigmaStops: cause.sigmaStops * Math.sqrt(Math.max(0, 1 - gain * k)) });
-  }
-  return { shift, causes: after };
-}
+const NOTHING_READ: Belief = { names: [], mean: new Float64Array(), covariance: new Float64Array() };

@@ -22,7 +22,9 @@ export function lampAt(
     const w = weights.layers[l]!;
     const m = measured.layers[l]!;
     directLx += w.white[1] * m.direct[i]!;
-    for (let k = 0; k < SAMPLES; k++) bouncedLx += w.matrix[SAMPLES + k]! * m.bounced[i * SAMPLES + k]!;
+    let bounced = 0;
+    for (let k = 0; k < SAMPLES; k++) bounced += w.matrix[SAMPLES + k]! * m.bounced[i * SAMPLES + k]!;
+    bouncedLx += bounced * (w.bounceGain ?? 1);
   }
   return { directLx, bouncedLx };
 }
@@ -42,9 +44,9 @@ export function xyzAt(
       const w = weights.layers[l]!;
       const m = measured.layers[l]!;
       for (let c = 0; c < 3; c++) {
-        let v = w.white[c]! * m.direct[i]!;
+        let v = 0;
         for (let k = 0; k < SAMPLES; k++) v += w.matrix[c * SAMPLES + k]! * m.bounced[i * SAMPLES + k]!;
-        out[c]! += v;
+        out[c]! += w.white[c]! * m.direct[i]! + v * (w.bounceGain ?? 1);
       }
     }
   }

@@ -1,13 +1,16 @@
 /** Everything that is read in one angle: marks, spots, what strikes the lens, what the frame sees. Pure. */
 
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import { CONSTANT, slopeOf } from '../setup/causes.ts';
 import type { Exposure } from '../setup/develop.ts';
+import { sigmaBefore } from '../setup/learned.ts';
 import type { Hits } from '../transport/tracer.ts';
 import { type Cause, type Causes, doubt, sensitivity } from './doubt.ts';
 import { findProbe, lampAt, xyzAt } from './lightAt.ts';
 import { luminanceToward } from './luminance.ts';
 import type { Measured } from './measure.ts';
-import { type MarkReading, readMark, scaledBy } from './readMark.ts';
+import { readHere } from './meter.ts';
+import { type MarkReading, readMark } from './readMark.ts';
 import { pointSeen, type SeenPart, seenGlow, seenParts } from './seen.ts';
 
 export interface SpotReading {
@@ -20,6 +23,8 @@ export interface SpotReading {
   overGreyStops: number | undefined;
   bandStops: number;
   doubts: string[];
+  /** A reading made here tells of the lamps that light it now. */
+  metered: boolean;
   seen: boolean;
   lamps: { lamp: string; directLx: number; bouncedLx: number }[];
   xyz: [number, number, number];
@@ -35,24 +40,22 @@ export interface AngleReading {
   noiseStops: number;
 }
 
-/** Causes of doubt of a rig: kinds, heads, places, surfaces, the meter’s constant. */
-export function causesOf(weights: AngleWeights): Causes {
+/** Causes of doubt of a rig: kinds, heads, places, surfaces, the exposure constant; in words, as they were before any reading. */
+export function causesOf(angle: AngleGeometry, weights: AngleWeights): Causes {
   const causes = new Map<string, Cause>();
+  const put = (id: string, words: string) => causes.set(id, { words, sigmaStops: sigmaBefore(id) });
   for (const w of weights.lamps) {
-    causes.set(`kind:${w.kindWords}`, {
-      words:
-        w.kindSigmaStops > 0.2
-          ? `what a ${w.kindWords} of unknown make gives`
-          : `what a ${w.kindWords} gives`,
-      sigmaStops: w.kindSigmaStops,
-    });
-    causes.set(`head:${w.id}`, { words: `this very head, ${w.id}`, sigmaStops: w.headSigmaStops });
-    // 5 cm and 2° at usual distances: about a twentieth of a stop.
-    causes.set(`place:${w.id}`, { words: `where ${w.id} stands`, sigmaStops: 0.06 });
+    const { kind, head, place } = w.causes;
+    const number = angle.rig.lamps[w.id]?.number ?? w.id;
+    put(
+      kind,
+      sigmaBefore(kind) > 0.2 ? `what a ${w.kindWords} of unknown make gives` : `what a ${w.kindWords} gives`,
+    );
+    put(head, `this very head, ${number}`);
+    put(place, `where ${number} stands`);
   }
-  // Paint is guessed to within a quarter of its reflectance; the constant by common meters' spread.
-  causes.set('surfaces', { words: 'how light the surfaces are', sigmaStops: 0.35 });
-  causes.set('constant', { words: 'the meter’s constant', sigmaStops: 0.1 });
+  put(weights.metered.surfaces, 'how light the surfaces are');
+  put(CONSTANT, 'the exposure constant');
   return causes;
 }
 
@@ -108,7 +111,7 @@ export function readAngle(
     return { spot, i, lamps, lx, isSeen };
   });
 
-  const causes = causesOf(weights);
+  const causes = causesOf(angle, weights);
   const marks = angle.marks.map((mark) =>
     readMark(
       {
@@ -137,14 +140,14 @@ export function readAngle(
   noise.set('noise', { words: 'noise of the picture', sigmaStops: measured.noiseStops });
   const spots = spotLight.map(({ spot, i, lamps, lx, isSeen }): SpotReading => {
     const parts = lamps.flatMap((l) => {
-      const kind = weights.lamps.find((w) => w.id === l.lamp)!.kindWords;
+      const { causes: own } = weights.lamps.find((w) => w.id === l.lamp)!;
       return [
-        { amount: l.directLx, scaledBy: scaledBy({ id: l.lamp, kind }, false) },
-        { amount: l.bouncedLx, scaledBy: scaledBy({ id: l.lamp, kind }, true) },
+        { amount: l.directLx, scaledBy: slopeOf(own, weights.metered.surfaces, false) },
+        { amount: l.bouncedLx, scaledBy: slopeOf(own, weights.metered.surfaces, true) },
       ];
     });
     const s = sensitivity(parts);
-    s.set('constant', 1);
+    s.set(CONSTANT, 1);
     s.set('noise', 1);
     return {
       spot: spot.id,
@@ -155,7 +158,8 @@ export function readAngle(
         spot.reflectance !== undefined && lx > 0
           ? Math.log2((spot.reflectance / 0.18) * (lx / exposure.eRefLx))
           : undefined,
-      ...doubt(s, noise),
+      ...doubt(s, noise, weights.metered.joint),
+      metered: readHere(weights, `spot:${spot.id}`, lamps),
       seen: isSeen,
       lamps,
       xyz: xyzAt(angle, measured, weights, i),

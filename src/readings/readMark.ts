@@ -1,9 +1,11 @@
 /** What meter and eye would say of one face in one angle. Pure: from measured light, weights and exposure. */
 import type { AngleGeometry, AngleWeights, MarkGeometry } from '../setup/angle.ts';
+import { CONSTANT, slopeOf } from '../setup/causes.ts';
 import { type Bearing, bearing, clock } from './bearing.ts';
 import { type Causes, difference, doubt, type PartOfReading, sensitivity } from './doubt.ts';
 import { findProbe, lampAt, xyzAt } from './lightAt.ts';
 import type { Measured } from './measure.ts';
+import { readHere } from './meter.ts';
 import { type LampAtFace, type Role, rolesAt } from './roles.ts';
 
 export interface LampOnMark extends Bearing {
@@ -30,6 +32,8 @@ export interface MarkReading {
   overStops: number;
   bandStops: number;
   doubts: string[];
+  /** A reading made here tells of the lamps that light it now. */
+  metered: boolean;
   /** Lit side against shadow side, stops; undefined: nobody stands there or no light. */
   ratioStops: number | undefined;
   /** The same as n:1. */
@@ -66,20 +70,9 @@ export interface ReadContext {
 
 export const CONVENTION = 'the two sides of the face, meter turned 60° to each: (key + fill) : fill';
 
-/** Causes on which a lamp's direct and bounced light hang, as sensitivities. */
-export function scaledBy(lamp: { id: string; kind: string }, bounced: boolean): Map<string, number> {
-  const s = new Map([
-    [`kind:${lamp.kind}`, 1],
-    [`head:${lamp.id}`, 1],
-    [`place:${lamp.id}`, 1],
-  ]);
-  // Of light that bounced once or more the surfaces' reflectance is a factor, about 1.3 times over.
-  if (bounced) s.set('surfaces', 1.3);
-  return s;
-}
-
 export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
   const { angle, weights, measured } = c;
+  const { surfaces, joint } = weights.metered;
   const names = measured.plan.names;
   const probe = (fits: (n: (typeof names)[number]) => boolean) => findProbe(names, fits);
   const toward = (what: 'front' | 'camera') =>
@@ -127,22 +120,22 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
   const parts = (i: number, nearer: number): PartOfReading[] =>
     angle.lamps.flatMap((lamp) => {
       const light = lampAt(measured, weights, lamp.layers, i);
-      const kind = weights.lamps.find((w) => w.id === lamp.id)!.kindWords;
-      const own = key && lamp.id === key.lamp.id ? nearer : 1;
+      const { causes: own } = weights.lamps.find((w) => w.id === lamp.id)!;
+      const toEyes = key && lamp.id === key.lamp.id ? nearer : 1;
       return [
-        { amount: light.directLx * own, scaledBy: scaledBy({ id: lamp.id, kind }, false) },
-        { amount: light.bouncedLx, scaledBy: scaledBy({ id: lamp.id, kind }, true) },
+        { amount: light.directLx * toEyes, scaledBy: slopeOf(own, surfaces, false) },
+        { amount: light.bouncedLx, scaledBy: slopeOf(own, surfaces, true) },
       ];
     });
   const total = (p: PartOfReading[]) => p.reduce((s, x) => s + x.amount, 0);
   const incidentParts = key ? parts(key.i, key.nearer) : parts(camera, 1);
   const incidentLx = total(incidentParts);
   const withMeter = sensitivity(incidentParts);
-  withMeter.set('constant', 1);
+  withMeter.set(CONSTANT, 1);
   const noise = new Map(c.causes);
   noise.set('noise', { words: 'noise of the picture', sigmaStops: measured.noiseStops });
   withMeter.set('noise', 1);
-  const said = doubt(withMeter, noise);
+  const said = doubt(withMeter, noise, joint);
 
   // Compare the two sides.
   const at = (side: 'left' | 'right') =>
@@ -176,10 +169,18 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
     askedT: c.stop * Math.sqrt(incidentLx / c.eRefLx),
     overStops: Math.log2(incidentLx / c.eRefLx),
     ...said,
+    metered: readHere(
+      weights,
+      `mark:${mark.id}`,
+      angle.lamps.map((lamp) => ({
+        lamp: lamp.id,
+        ...lampAt(measured, weights, lamp.layers, key ? key.i : camera),
+      })),
+    ),
     ratioStops,
     ratio: ratioStops === undefined ? undefined : 2 ** ratioStops,
     ratioBandStops: compared
-      ? doubt(difference(sensitivity(lit.parts), sensitivity(shade.parts)), noise).bandStops
+      ? doubt(difference(sensitivity(lit.parts), sensitivity(shade.parts)), noise, joint).bandStops
       : undefined,
     convention: CONVENTION,
     keyToRest: key && restLx > 0 ? key.frontLx / restLx : undefined,

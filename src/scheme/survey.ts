@@ -9,6 +9,7 @@ import { type AngleReading, clippedParts, readAngle, savingStop } from '../readi
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import { type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
+import { constantOf } from '../setup/learned.ts';
 import { relayed, withRelays } from '../setup/relays.ts';
 import { weightsOf } from '../setup/weights.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
@@ -77,7 +78,7 @@ export async function surveyAngle(
   const angle = await withRelays(tracer, bare, common);
   const { weights: own, supply, notes } = weightsOf(shoot, ref);
   const weights = relayed(angle, own);
-  const exposure = exposureOf(angle.rig.camera, shoot.exposureConstant);
+  const exposure = exposureOf(angle.rig.camera, constantOf(shoot));
   await tracer.load(angle.transport);
   options.progress?.(0.05);
 

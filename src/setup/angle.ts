@@ -3,11 +3,13 @@
  * Geometry (what rays meet) is kept apart from weights (how much of each layer, in what colour), so that
  * a dimmer, a gel, volts, balance and stop rebuild no geometry and trace no ray.
  */
+import type { Belief } from '../maths/belief.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { RigForAngle } from '../shoot/rigFor.ts';
 import type { FacePoints } from '../stage/stage.ts';
 import type { Frame } from '../transport/relay.ts';
 import type { TransportScene, View } from '../transport/scene.ts';
+import type { LampCauses } from './causes.ts';
 
 /** One head of the rig as it stands in this angle. */
 export interface LampGeometry {
@@ -70,6 +72,8 @@ export interface LayerWeight {
   matrix: Float64Array;
   /** matrix · (1 … 1): what a perfect white would get; white[1] is the luminous gain. */
   white: [number, number, number];
+  /** What the readings make of the bounced part against the direct: a factor; absent: 1. */
+  bounceGain?: number;
 }
 
 /** What a lamp gives now: volts, colour, and the causes that its light hangs on. */
@@ -86,14 +90,28 @@ export interface LampWeight {
   outDuv: number;
   /** Luminous share that its sheets and scrims pass, 0–1. */
   passes: number;
-  /** One-sigma doubt of its kind and of this head, stops, with how to say them. */
-  kindSigmaStops: number;
-  headSigmaStops: number;
+  /** The causes its light hangs on; what the readings make of them together, stops; and what doubt is left. */
+  causes: LampCauses;
+  shiftStops: number;
+  /** Half-width of a 90 % interval on its direct light, the meter’s and the camera’s own doubt apart, stops. */
+  bandStops: number;
+  /** A reading that counts was made under it, standing where it stands, and it gave most of that light. */
+  metered: boolean;
   kindWords: string;
   currentA: number;
+}
+
+/** What has been measured, as far as an angle needs it. */
+export interface MeteredBefore {
+  joint: Belief;
+  /** The cause that stands for the reflectance of this place’s surfaces. */
+  surfaces: string;
+  /** By mark (`mark:A`) and spot (`spot:N`): causes of the places of lamps under which a reading was made there. */
+  readAt: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
 export interface AngleWeights {
   layers: LayerWeight[];
   lamps: LampWeight[];
+  metered: MeteredBefore;
 }

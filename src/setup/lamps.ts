@@ -6,7 +6,6 @@ import { product } from '../colour/spectrum.ts';
 import { xyzOf } from '../colour/xyz.ts';
 import type { Beam } from '../light/beam.ts';
 import { angleAtShare } from '../light/beam.ts';
-import { headFactor, luxFromStop } from '../light/calibration.ts';
 import type { KitLamp as LampKind } from '../light/kitlamps.ts';
 import { beamOfLamp, kitLampById } from '../light/kitlamps.ts';
 import { sourceSpectrum } from '../light/source.ts';
@@ -20,10 +19,6 @@ import { pegged, scatteredBeam } from './sheets.ts';
 
 /** Sheets hang this far ahead of the luminous face, metres: in a frame ahead of the doors. */
 const SHEET_AHEAD_M = 0.14;
-/** One-sigma of one head against its kind, and of a meter reading of it, stops (judgement: a sixth of a stop). */
-const HEAD_SIGMA = 0.12;
-const METER_SIGMA = 0.1;
-const Z90 = 1.6449;
 
 export const kindOf = (head: KitLamp | undefined): LampKind | undefined =>
   head ? kitLampById(head.kind) : undefined;
@@ -117,28 +112,17 @@ export function loadOf(lamp: RigLamp, head: KitLamp, kind: LampKind): LampLoad |
   };
 }
 
-/** How this head differs from its kind by its own reading: a factor on its light; 1 without one. */
-export function headFactorOf(head: KitLamp, kind: LampKind, exposureConstant: number): number {
-  const r = head.reading;
-  if (!r) return 1;
-  const lux =
-    r.kind === 'lux'
-      ? r.lux
-      : luxFromStop({ tStop: r.stop, iso: r.ei, shutterS: r.shutterS, constantC: exposureConstant });
-  return (
-    headFactor(beamOfLamp(kind, r.focus ?? 0), {
-      lux,
-      distanceM: r.distanceM,
-      offAxis: (r.offAxisDeg ?? 0) * DEG,
-    }) ?? 1
-  );
-}
-
 export interface WeighedLamp {
   lamp: LampWeight;
   /** One per layer of `layersOf`, in order. */
   layers: LayerWeight[];
 }
+
+/** What the readings make of a lamp. */
+export type LampLearned = Pick<LampWeight, 'causes' | 'shiftStops' | 'bandStops' | 'metered'> & {
+  /** Factor on its bounced light, the surfaces’ part. */
+  bounceGain: number;
+};
 
 /** `volts`: at the lamp by the network, undefined if it is not on it (battery, or nobody told the feed). */
 export function weigh(
@@ -147,7 +131,7 @@ export function weigh(
   head: KitLamp,
   kind: LampKind,
   network: { volts: number; currentA: number } | undefined,
-  exposureConstant: number,
+  learned: LampLearned,
 ): WeighedLamp {
   const ratedV = head.volts ?? kind.ratedV;
   const ratedK = head.cctK ?? kind.cctK;
@@ -166,12 +150,13 @@ export function weigh(
   if (!lamp.on) lightFactor = 0;
 
   // Spectrum per bare rated lumen, after gels, and its matrices.
-  const factor = lightFactor * headFactorOf(head, kind, exposureConstant);
+  const { bounceGain, ...ofLamp } = learned;
+  const factor = lightFactor * 2 ** learned.shiftStops;
   const spectrum = product(sourceSpectrum(kind.source, cctK), peg.colour);
   const unit = fitMatrix(spectrum);
-  const straight = scaled(unit, factor * peg.straight);
+  const straight = scaled(unit, factor * peg.straight, bounceGain);
   const layers: LayerWeight[] = [straight];
-  if (peg.scattered > 0) layers.push(scaled(unit, factor * peg.scattered));
+  if (peg.scattered > 0) layers.push(scaled(unit, factor * peg.scattered, bounceGain));
 
   const colour = cctOf(xyzOf(spectrum));
   const white = whiteOf(unit)[1];
@@ -184,8 +169,7 @@ export function weigh(
       outCctK: colour.cctK,
       outDuv: colour.duv,
       passes: white * (peg.straight + peg.scattered),
-      kindSigmaStops: head.reading ? 0 : kind.bandStops / Z90,
-      headSigmaStops: head.reading ? METER_SIGMA : HEAD_SIGMA,
+      ...ofLamp,
       kindWords: kind.words,
       currentA: network?.currentA ?? 0,
     },
@@ -193,9 +177,9 @@ export function weigh(
   };
 }
 
-const scaled = (matrix: Float64Array, k: number): LayerWeight => {
+const scaled = (matrix: Float64Array, k: number, bounceGain: number): LayerWeight => {
   const m = matrix.map((v) => v * k);
-  return { matrix: m, white: whiteOf(m) };
+  return { matrix: m, white: whiteOf(m), ...(bounceGain === 1 ? {} : { bounceGain }) };
 };
 
 const whiteOf = (m: Float64Array): [number, number, number] => {

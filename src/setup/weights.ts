@@ -4,6 +4,7 @@ import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleWeights } from './angle.ts';
 import { kindOf, loadOf, weigh } from './lamps.ts';
+import { lampLearned, meteredIn } from './learnedLamp.ts';
 import { networkOf } from './network.ts';
 
 export interface Weighed {
@@ -31,7 +32,8 @@ export function supplyOf(shoot: Shoot, ref: AngleRef): Solution {
 export function weightsOf(shoot: Shoot, ref: AngleRef): Weighed {
   const rig = rigFor(shoot, ref);
   const supply = supplyOf(shoot, ref);
-  const weights: AngleWeights = { layers: [], lamps: [] };
+  const metered = meteredIn(shoot, ref.scene);
+  const weights: AngleWeights = { layers: [], lamps: [], metered };
   const notes: string[] = [];
   for (const [id, lamp] of Object.entries(rig.lamps)) {
     const head = shoot.kit.lamps[lamp.head];
@@ -45,7 +47,7 @@ export function weightsOf(shoot: Shoot, ref: AngleRef): Weighed {
     const load = supply.loads.find((l) => l.id === id);
     // No working point: the lead cannot carry it; it counts as out.
     const network = load === undefined ? undefined : { volts: load.volts ?? 0, currentA: load.currentA ?? 0 };
-    const w = weigh(id, lamp, head, kind, network, shoot.exposureConstant);
+    const w = weigh(id, lamp, head, kind, network, lampLearned(shoot, metered, ref.scene, id, lamp, head));
     weights.layers.push(...w.layers);
     weights.lamps.push(w.lamp);
   }

@@ -102,6 +102,23 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
     head: fc.constantFrom('fresnel300', 'none'),
     reading: maybe(fc.constant({ kind: 'lux', lux: 133, distanceM: 2.74 })),
   },
+  keepReading: {
+    id: newId,
+    reading: fc.record({
+      scene,
+      angle,
+      mark,
+      lamps: fc.constant(['L1']),
+      how: fc.constantFrom('lux', 'stop'),
+      value: fc.constantFrom(80, -1),
+      expected: fc.constantFrom(
+        [],
+        [{ lamp: 'L1', head: 'fresnel300', place: 'place:L1', directLx: 90, bouncedLx: 4 }],
+      ),
+    }),
+  },
+  setReadingAside: { id: newId, aside: fc.boolean() },
+  dropReading: { id: newId },
   moveMark: { scene, mark, to: fc.tuple(metres, metres) },
   turnMark: { scene, angle: inAngle, mark, byDeg: deg },
   setFacing: { scene, angle: inAngle, mark, deg },
@@ -173,7 +190,7 @@ const tried = (s: typeof shoot, e: Edit) => {
   }
 };
 
-/** The kitchen with cheats, a flag and a wish, so that every edit has something to work on. */
+/** The kitchen with cheats, a flag and two readings, so that every edit has something to work on. */
 const busy = applyEdits(shoot, [
   ...['W1', 'OA', 'OB'].flatMap((angle) =>
     ['L1', 'L2', 'P1'].map((lamp) => ({
@@ -189,6 +206,21 @@ const busy = applyEdits(shoot, [
       flag: { at: [1.6, 1.5, 1.5], facing: [1, 0, 0], sizeM: [0.1, 0.1], kind: 'flag', angles: ['OB', 'OA'] },
     },
   },
+  ...['A', 'L1'].map((reading) => ({
+    edit: 'keepReading',
+    args: {
+      id: reading,
+      reading: {
+        scene: 'rent',
+        angle: 'OA',
+        mark: 'B',
+        lamps: ['L2'],
+        how: 'footcandle',
+        value: 9,
+        expected: [{ lamp: 'L2', head: 'panel60', place: 'place:L2', directLx: 80, bouncedLx: 9 }],
+      },
+    },
+  })),
 ]).shoot;
 
 test('every edit can be made, steps back whole, and leaves a shoot whose file opens', () => {

@@ -387,6 +387,49 @@ export const Scene = z.looseObject({
   }),
 });
 
+/* ---------------------------------------------------------------------------------------- readings */
+
+/**
+ * A reading made on the set and kept. `expected` is what the program expected of every lamp that burned, before any
+ * reading corrected it: so a reading still tells of its heads when the rig has long been struck.
+ */
+export const MeterReading = z.looseObject({
+  scene: id,
+  angle: id.describe('whose rig stood, cheats and all'),
+  mark: id.optional().describe('where the meter or the card was held; a mark or a spot'),
+  spot: id.optional(),
+  toward: z
+    .string()
+    .max(40)
+    .optional()
+    .describe('what it was turned to: a lamp, camera, front, left or right; absent: as the spot faces'),
+  lamps: z.array(id).min(1).max(60).describe('lamps that burned'),
+  how: z
+    .enum(['lux', 'footcandle', 'stop', 'zebra'])
+    .describe('stop: a grey card looked grey; zebra: it just showed on that card'),
+  value: z.number().gt(0).max(1e7).describe('lux, foot-candles or T-stop'),
+  zebraPercent: z.number().gt(0).max(100).optional(),
+  ei: z.number().gt(0).max(1e6).optional().describe('of a reading by camera'),
+  shutterS: z.number().gt(0).max(10).optional(),
+  filterStops: z.number().min(0).max(20).optional(),
+  class: z.enum(['old-sd', 'modern', 'wide']).optional(),
+  when: z.string().max(40).optional().describe('by the clock, e.g. 2026-11-26T19:40'),
+  words: words.optional(),
+  expected: z
+    .array(
+      z.looseObject({
+        lamp: id,
+        head: id,
+        place: z.string().max(200).describe('the cause that names where the lamp stood'),
+        directLx: z.number().min(0).max(1e7),
+        bouncedLx: z.number().min(0).max(1e7),
+      }),
+    )
+    .max(60),
+  noiseStops: z.number().min(0).max(4).optional().describe('one sigma of what was expected'),
+  aside: z.boolean().optional().describe('true: kept on the sheet, corrects nothing'),
+});
+
 export const FORMAT = 'rushlight-shoot';
 /** Major: an older program must not write it. Minor: additions only. */
 export const VERSION = { major: 1, minor: 0 } as const;
@@ -406,6 +449,7 @@ export const Shoot = z.looseObject({
   places: byId(Place),
   scenes: byId(Scene),
   kit: Kit,
+  readings: byId(MeterReading).optional().describe('made on the set, in the order they were made'),
   crewNote: words.optional(),
 });
 
@@ -435,4 +479,5 @@ export type Wish = z.infer<typeof Wish>;
 export type Meant = z.infer<typeof Meant>;
 export type Angle = z.infer<typeof Angle>;
 export type Scene = z.infer<typeof Scene>;
+export type MeterReading = z.infer<typeof MeterReading>;
 export type Shoot = z.infer<typeof Shoot>;

@@ -12,6 +12,8 @@ export interface Weight {
   /** 3 × 12 row-major: XYZ per lux at the sample wavelengths. */
   matrix: Float64Array;
   white: readonly [number, number, number];
+  /** Factor on the bounced part alone; absent: 1. */
+  bounceGain?: number;
 }
 
 export interface Photograph {
@@ -95,7 +97,7 @@ export async function addPass(
           const w = weight[i]!;
           counted.forEach((l, e) => {
             const part = estimate!.layers[e]!;
-            const { matrix, white } = weights[l]!;
+            const { matrix, white, bounceGain = 1 } = weights[l]!;
             const direct = part.direct.diffuse[i]!;
             const gloss = part.direct.gloss[i]!;
             for (let c = 0; c < 3; c++) {
@@ -103,8 +105,8 @@ export async function addPass(
               let g = 0;
               for (let s = 0; s < SAMPLES; s++) {
                 const m = matrix[c * SAMPLES + s]!;
-                v += m * r[s]! * (direct + part.bounced[i * SAMPLES + s]!);
-                if (part.glossBounced) g += m * part.glossBounced[i * SAMPLES + s]!;
+                v += m * r[s]! * (direct + bounceGain * part.bounced[i * SAMPLES + s]!);
+                if (part.glossBounced) g += m * bounceGain * part.glossBounced[i * SAMPLES + s]!;
               }
               row[3 * x + c]! += w * (v / Math.PI + white[c]! * gloss + g);
             }

@@ -16,6 +16,8 @@ import { TAP_UNIT, TAPS } from './thin.ts';
 /** A layer's weight: 3 × 12 row-major, XYZ per lux at the sample wavelengths. */
 export interface ColourWeight {
   matrix: Float64Array;
+  /** Factor on the bounced part alone; absent: 1. */
+  bounceGain?: number;
 }
 
 /** What an angle's picture needs that depends on neither light nor weight. */
@@ -144,6 +146,11 @@ const equal = (a: Float64Array, b: Float64Array): boolean => {
   return true;
 };
 
+const forBounced = (w: ColourWeight | undefined): Float64Array | undefined => {
+  const gain = w?.bounceGain;
+  return gain === undefined ? w?.matrix : w!.matrix.map((v) => v * gain);
+};
+
 /** XYZ at the pairs: Σ over layers of M (ρ ∘ B) / π, and the gloss where it was traced. */
 function colourPairs(
   palette: Palette,
@@ -154,7 +161,7 @@ function colourPairs(
   const out = new Float32Array(pairPoint.length * 3);
   const mixed = new Float64Array(palette.materials * 36);
   lights.forEach((light, l) => {
-    const M = weights[l]?.matrix;
+    const M = forBounced(weights[l]);
     if (!light || !M?.some((v) => v !== 0)) return;
     // A layer whose light and weight are as before is taken from before.
     let kept = palette.kept.get(l);
