@@ -6,9 +6,17 @@ export interface Ref {
   kind:
     | 'lamp'
     | 'aim'
+    /** An edge of a lamp's wedge, the wedge itself, the figure of its height, its place in the rig while an angle cheats it. */
     | 'beam'
+    | 'wedge'
+    | 'height'
+    | 'rigPlace'
     | 'camera'
+    /** What a camera looks at; an edge of what its lens sees. */
+    | 'look'
+    | 'lens'
     | 'mark'
+    | 'facing'
     | 'flag'
     | 'socket'
     | 'furniture'

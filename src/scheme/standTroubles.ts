@@ -1,7 +1,8 @@
 /** Stands that cannot stand where they are told to, clamps with nothing to hold, heads too near things that burn. */
 import type { SchemeContext } from './context.ts';
 import { slide, type Where } from './cureEdits.ts';
-import { clampNear, footHits, inside, toWallM } from './room.ts';
+import { footHits, inside, toWallM } from './room.ts';
+import { cannotStand, FOOT_M } from './standing.ts';
 import { type Cure, m, type Trouble } from './trouble.ts';
 
 export function standTroubles(c: SchemeContext, wattsOf: (lamp: string) => number): Trouble[] {
@@ -12,26 +13,16 @@ export function standTroubles(c: SchemeContext, wattsOf: (lamp: string) => numbe
     const number = rig.number;
     const indoors = inside(c.place.outline, lamp.at[0], lamp.at[1]);
     const ceiling = indoors ? c.place.ceilingM : undefined;
-    const why: string[] = [];
     const cures: Cure[] = [];
-    if (rig.support.kind === 'stand') {
-      const foot = rig.support.footM ?? 0.45;
-      const hits = footHits(c.place, lamp.at[0], lamp.at[1], foot);
-      if (hits) {
-        why.push(`its foot (${m(foot)} radius) meets ${hits}`);
-        const free = freeFloor(c, lamp.at, foot);
-        if (free)
-          cures.push(
-            slide(w, lamp.id, free.at, `Stand ${number} ${m(free.d)} away, on clear floor, ${w.angle} only.`),
-          );
-      }
-    }
-    if (rig.support.kind === 'clamp' && indoors) {
-      const reach = (rig.support.dropM ?? 0) + 0.5;
-      if (!clampNear(c.place, lamp.at, reach)) why.push('there is nothing within reach to clamp it to');
-    }
-    if (ceiling !== undefined && lamp.at[2] + 0.1 > ceiling) {
-      why.push(`its head is at ${m(lamp.at[2])} under a ceiling of ${m(ceiling)}`);
+    const kit = rig.support.kit === undefined ? undefined : c.shoot.kit.supports[rig.support.kit];
+    const refusals = cannotStand(c.place, rig.support, lamp.at, kit);
+    const foot = rig.support.footM ?? FOOT_M;
+    const free = refusals.some((r) => r.kind === 'foot') ? freeFloor(c, lamp.at, foot) : undefined;
+    if (free)
+      cures.push(
+        slide(w, lamp.id, free.at, `Stand ${number} ${m(free.d)} away, on clear floor, ${w.angle} only.`),
+      );
+    if (ceiling !== undefined && refusals.some((r) => r.kind === 'ceiling'))
       cures.push(
         slide(
           w,
@@ -40,13 +31,12 @@ export function standTroubles(c: SchemeContext, wattsOf: (lamp: string) => numbe
           `Lower ${number} to ${m(ceiling - 0.3)}, ${w.angle} only.`,
         ),
       );
-    }
-    if (why.length)
+    if (refusals.length)
       out.push({
         kind: 'stand-cannot-stand',
         lamp: lamp.id,
         severity: 3,
-        says: `${number} cannot stand there: ${why.join('; ')}.`,
+        says: `${number} cannot stand there: ${refusals.map((r) => r.why).join('; ')}.`,
         at: lamp.at,
         cures,
       });

@@ -66,7 +66,7 @@ export const ANGLE_EDITS = {
   moveMark: kind({ scene: id, mark: id, to: floorPoint }, (s, a) => {
     const mark = markOf(sceneOf(s, a.scene), a.mark);
     const d = Math.hypot(a.to[0] - mark.at[0], a.to[1] - mark.at[1]);
-    mark.at = a.to;
+    if (d > 0) mark.at = a.to;
     return `${a.mark} moved ${fixed(d)} m`;
   }),
   turnMark: kind(
@@ -124,13 +124,13 @@ export const ANGLE_EDITS = {
   moveCamera: kind({ ...angle, to: vec }, (s, a) => {
     const x = angleOf(s, a.scene, a.angle);
     apart(a.to, x.lookAt, `${a.angle} would stand where it looks: choose a point further off.`);
-    x.at = a.to;
+    if (!alike(x.at, a.to)) x.at = a.to;
     return `Camera ${a.angle} moved`;
   }),
   aimCamera: kind({ ...angle, at: vec }, (s, a) => {
     const x = angleOf(s, a.scene, a.angle);
     apart(x.at, a.at, `${a.angle} would look at itself: choose a point further off.`);
-    x.lookAt = a.at;
+    if (!alike(x.lookAt, a.at)) x.lookAt = a.at;
     return `Camera ${a.angle} aimed`;
   }),
   setLens: kind({ ...angle, focalMm: z.number().gt(0).max(3000) }, (s, a) => {
@@ -218,6 +218,9 @@ export const ANGLE_EDITS = {
     return `No longer meant in ${a.angle}`;
   }),
 } satisfies Record<string, EditKind>;
+
+/** The same point: nothing to change. */
+const alike = (a: readonly number[], b: readonly number[]): boolean => a.every((v, k) => v === b[k]);
 
 /** Within a turn either way, so that a mark can be turned for ever. */
 const wrapped = (deg: number): number => (Math.abs(deg) <= 360 ? deg : deg % 360);

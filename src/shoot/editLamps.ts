@@ -7,6 +7,7 @@ import {
   EditError,
   type EditKind,
   fixed,
+  holds,
   id,
   kind,
   lampAt,
@@ -35,12 +36,12 @@ export const LAMP_EDITS = {
     const l = now(s, a);
     const d = Math.hypot(a.to[0] - l.at[0], a.to[1] - l.at[1], a.to[2] - l.at[2]);
     change(s, a, { at: a.to });
-    return `${l.number} moved ${fixed(d)} m${where(a)}`;
+    return `${l.number} moved ${fixed(d)} m${where(a)}${holds(s, a, 'at')}`;
   }),
   raiseLamp: kind({ ...lampAt, heightM: z.number().min(-20).max(100) }, (s, a) => {
     const l = now(s, a);
     change(s, a, { at: [l.at[0], l.at[1], a.heightM] });
-    return `${l.number} at ${fixed(a.heightM)} m${where(a)}`;
+    return `${l.number} at ${fixed(a.heightM)} m${where(a)}${holds(s, a, 'at')}`;
   }),
   /** At a point, or at the eyes of whoever stands on a mark. */
   aimLamp: kind({ ...lampAt, at: vec.optional(), mark: id.optional() }, (s, a) => {
@@ -51,27 +52,27 @@ export const LAMP_EDITS = {
     if (!point) throw new EditError('Aim it at a point or at a mark.');
     apart(l.at, point, 'A lamp cannot be aimed at itself: choose a point further off.');
     change(s, a, { aim: point });
-    return `${l.number} aimed${a.mark === undefined ? '' : ` at ${a.mark}`}${where(a)}`;
+    return `${l.number} aimed${a.mark === undefined ? '' : ` at ${a.mark}`}${where(a)}${holds(s, a, 'aim')}`;
   }),
   focusLamp: kind({ ...lampAt, focus: share }, (s, a) => {
     change(s, a, { focus: a.focus });
-    return `${now(s, a).number} ${a.focus < 0.05 ? 'flooded' : a.focus > 0.95 ? 'spotted' : `${(a.focus * 100).toFixed(0)} % toward spot`}${where(a)}`;
+    return `${now(s, a).number} ${a.focus < 0.05 ? 'flooded' : a.focus > 0.95 ? 'spotted' : `${(a.focus * 100).toFixed(0)} % toward spot`}${where(a)}${holds(s, a, 'focus')}`;
   }),
   setLevel: kind({ ...lampAt, level: share }, (s, a) => {
     change(s, a, { level: a.level });
-    return `${now(s, a).number} burns ${(a.level * 100).toFixed(0)} %${where(a)}`;
+    return `${now(s, a).number} burns ${(a.level * 100).toFixed(0)} %${where(a)}${holds(s, a, 'level')}`;
   }),
   switchLamp: kind({ ...lampAt, on: z.boolean() }, (s, a) => {
     change(s, a, { on: a.on });
-    return `${now(s, a).number} ${a.on ? 'on' : 'out'}${where(a)}`;
+    return `${now(s, a).number} ${a.on ? 'on' : 'out'}${where(a)}${holds(s, a, 'on')}`;
   }),
   setSheets: kind({ ...lampAt, sheets }, (s, a) => {
     change(s, a, { sheets: a.sheets });
-    return `${now(s, a).number}: ${a.sheets.length ? a.sheets.join(', ') : 'bare'}${where(a)}`;
+    return `${now(s, a).number}: ${a.sheets.length ? a.sheets.join(', ') : 'bare'}${where(a)}${holds(s, a, 'sheets')}`;
   }),
   setScrims: kind({ ...lampAt, scrims }, (s, a) => {
     change(s, a, { scrims: a.scrims });
-    return `${now(s, a).number}: ${a.scrims.length ? `${a.scrims.join(' and ')} scrim` : 'no scrim'}${where(a)}`;
+    return `${now(s, a).number}: ${a.scrims.length ? `${a.scrims.join(' and ')} scrim` : 'no scrim'}${where(a)}${holds(s, a, 'scrims')}`;
   }),
   setDoors: kind({ ...scene, lamp: id, doors: RigLamp.shape.doors }, (s, a) => {
     const l = lampOf(s, a.scene, a.lamp);
@@ -86,7 +87,17 @@ export const LAMP_EDITS = {
   }),
   setSupport: kind({ ...lampAt, support: Support }, (s, a) => {
     change(s, a, { support: a.support });
-    return `${now(s, a).number}: ${a.support.kind}${where(a)}`;
+    const place = own(s.places, sceneOf(s, a.scene).place);
+    const holder = a.support.on === undefined ? undefined : own(place?.rigging, a.support.on);
+    const held = {
+      stand: 'on a stand',
+      clamp: `clamped${holder ? ` to ${holder.words ?? holder.kind}` : ''}`,
+      foot: 'on its own foot',
+      hung: 'hung',
+      wall: 'on the wall',
+      hand: 'in the hand',
+    }[a.support.kind];
+    return `${now(s, a).number} ${held}${where(a)}${holds(s, a, 'support')}`;
   }),
   /** Other names on a lamp: its number, its words, whether it belongs to the story. */
   setLamp: kind(
@@ -173,7 +184,7 @@ export const LAMP_EDITS = {
   }),
   moveFlag: kind({ ...scene, flag: id, to: vec, facing: vec.optional() }, (s, a) => {
     const flag = flagOf(sceneOf(s, a.scene), a.flag);
-    flag.at = a.to;
+    if (a.to.some((v, k) => v !== flag.at[k])) flag.at = a.to;
     if (a.facing) flag.facing = a.facing;
     return `${a.flag} moved`;
   }),

@@ -71,7 +71,8 @@ export function change(s: Shoot, a: LampArgs, changes: Partial<Cheat>): void {
   const after = { ...now(s, a), ...changes } as RigLamp;
   apart(after.at, after.aim, `Lamp ${after.number} would stand where it aims: choose a point further off.`);
   if (a.angle === undefined) {
-    Object.assign(lamp, changes);
+    // What is as it was is no change: a drag that ends where it began is no step.
+    Object.assign(lamp, differing(changes, lamp));
     return;
   }
   const cheats = angleOf(s, a.scene, a.angle).cheats;
@@ -79,6 +80,19 @@ export function change(s: Shoot, a: LampArgs, changes: Partial<Cheat>): void {
   if (Object.keys(cheat).length) cheats[a.lamp] = cheat as Cheat;
   else delete cheats[a.lamp];
 }
+
+/** Angles that keep their own while the rig's changes: “; OB, W1 hold”. Nothing where the edit is an angle's. */
+export function holds(s: Shoot, a: LampArgs, key: keyof Cheat): string {
+  if (a.angle !== undefined) return '';
+  const own = holders(sceneOf(s, a.scene), a.lamp, [key]);
+  return own.length ? `; ${own.join(', ')} ${own.length > 1 ? 'hold' : 'holds'}` : '';
+}
+
+/** Angles that cheat any of these of a lamp, in order. */
+export const holders = (scene: Pick<Scene, 'angles'>, lamp: string, keys: readonly string[]): string[] =>
+  Object.entries(scene.angles)
+    .filter(([, angle]) => keys.some((k) => own(angle.cheats, lamp)?.[k] !== undefined))
+    .map(([name]) => name);
 
 /** What differs from `plain`, key by key. */
 export function differing(laid: Record<string, unknown>, plain: object): Record<string, unknown> {
