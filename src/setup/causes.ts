@@ -5,12 +5,20 @@ import type { Slope } from '../maths/belief.ts';
 export const Z90 = 1.6448536269514722;
 
 /**
- * One sigma before anything is measured, stops. A head against its kind: old bulb, dull reflector (judgement). Place:
+ * One sigma before anything is measured, stops. A head against its kind: dull reflector, bent
+ * socket; a quarter of a stop where its bulb is known to be old (judgements). Place:
  * 5 cm and 2° at usual distances, about a twentieth of a stop. Surfaces: paint is guessed to within a quarter of its
  * reflectance. Constant: K runs from 10.6 to 13.4, evenly, so half of 0.34 stop over √3 [ISO-2720] [JCGM-100 §4.3.7].
  * Meter: plain lux meters hold about 7 % (judgement). A kind’s own stands with the kind.
  */
-export const SIGMA_STOPS = { head: 0.12, place: 0.06, surfaces: 0.35, constant: 0.1, meter: 0.1 } as const;
+export const SIGMA_STOPS = {
+  head: 0.12,
+  oldhead: 0.25,
+  place: 0.06,
+  surfaces: 0.35,
+  constant: 0.1,
+  meter: 0.1,
+} as const;
 
 /** Of light that bounced once or more the surfaces’ reflectance is a factor, about 1.3 times over. */
 export const BOUNCE_SLOPE = 1.3;
@@ -23,7 +31,8 @@ export interface LampCauses {
 }
 
 export const kindCause = (kind: string): string => `kind:${kind}`;
-export const headCause = (head: string): string => `head:${head}`;
+/** `old`: its bulb is old, and nobody knows how much light is gone. */
+export const headCause = (head: string, old = false): string => `${old ? 'oldhead' : 'head'}:${head}`;
 export const surfacesCause = (place: string): string => `surfaces:${place}`;
 export const CONSTANT = 'constant';
 export const METER = 'meter';

@@ -59,7 +59,7 @@ export function observationOf(shoot: Shoot, r: MeterReading): { observation: Obs
   const parts = r.expected.flatMap((e): Part[] => {
     const causes = {
       kind: kindCause(shoot.kit.lamps[e.head]?.kind ?? e.head),
-      head: headCause(e.head),
+      head: headCause(e.head, shoot.kit.lamps[e.head]?.old),
       place: e.place,
     };
     return [
@@ -118,7 +118,7 @@ function observationOfHead(
   if (factor === undefined) return undefined;
   const slope = new Map([
     [kindCause(head.kind), 1],
-    [headCause(id), 1],
+    [headCause(id, head.old), 1],
     [r.kind === 'lux' ? METER : CONSTANT, 1],
   ]);
   return {

@@ -21,7 +21,7 @@ const MOST = 0.5;
 export function causesOfLamp(scene: string, id: string, lamp: RigLamp, head: KitLamp): LampCauses {
   return {
     kind: kindCause(head.kind),
-    head: headCause(lamp.head),
+    head: headCause(lamp.head, head.old),
     place: placeCause(scene, id, lamp.at, lamp.aim),
   };
 }

@@ -176,6 +176,47 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   setCrewNote: { crewNote: name },
   rename: { title: name },
   nameThing: { scene: maybe(scene), angle: maybe(angle), mark: maybe(mark), name },
+  setOutline: {
+    place,
+    outline: fc.constantFrom(
+      [
+        [0, 0],
+        [5, 0],
+        [5, 4],
+        [0, 4],
+      ],
+      [
+        [0, 0],
+        [5, 0],
+        [5, 2],
+        [3, 2],
+        [3, 4],
+        [0, 4],
+      ],
+      [
+        [0, 0],
+        [1, 1],
+        [1, 0],
+        [0, 1],
+      ],
+    ),
+    ceilingM: maybe(fc.constantFrom(1.9, 2.7)),
+    carry: maybe(fc.boolean()),
+  },
+  moveOpening: {
+    place,
+    id: fc.constantFrom('door', 'window', 'N1'),
+    wall: maybe(fc.nat(4)),
+    fromM: metres,
+  },
+  moveSocket: { place, socket, to: fc.tuple(metres, metres) },
+  setRegion: { place, region: fc.constantFrom('uk', 'na', 'jp') },
+  own: {
+    kind: fc.constantFrom('led-panel-60', 'fresnel-650', 'stand', 'nd-0.6', 'none'),
+    count: fc.nat(3),
+    volts: maybe(fc.constant(120)),
+    guessed: maybe(fc.boolean()),
+  },
 };
 const edit: fc.Arbitrary<Edit> = fc.oneof(
   ...Object.entries(ARGS).map(([edit, args]) => fc.record(args).map((a) => ({ edit, args: a }))),

@@ -10,6 +10,7 @@ import { EditError, type EditKind } from './editing.ts';
 import { LAMP_EDITS } from './editLamps.ts';
 import { PLACE_EDITS } from './editPlace.ts';
 import { READING_EDITS } from './editReadings.ts';
+import { ROOM_EDITS } from './editRoom.ts';
 import { type Order, ordersOf, reordered } from './order.ts';
 import { faults } from './references.ts';
 import type { Shoot } from './schema.ts';
@@ -32,7 +33,7 @@ export interface Edited {
   says: string;
 }
 
-export const EDITS = { ...LAMP_EDITS, ...ANGLE_EDITS, ...PLACE_EDITS, ...READING_EDITS };
+export const EDITS = { ...LAMP_EDITS, ...ANGLE_EDITS, ...PLACE_EDITS, ...READING_EDITS, ...ROOM_EDITS };
 export type EditName = keyof typeof EDITS;
 
 /** Applies one edit. Throws an EditError with a sentence if the name or the arguments do not fit. */

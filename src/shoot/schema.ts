@@ -19,6 +19,9 @@ const byId = <T extends z.ZodType>(item: T) => z.record(id, item);
 const plan = z.tuple([metres('x, east'), metres('y, north')]);
 const place3 = z.tuple([metres('x, east'), metres('y, north'), metres('z, up')]);
 
+/** Nobody has looked or counted yet: supposed, drawn dashed, replaced by the first thing told. */
+const guessed = z.boolean().optional().describe('true: supposed, nobody has looked yet');
+
 /** A surface's finish. */
 export const Finish = z.looseObject({
   words: words.optional().describe('what it is, e.g. "pale yellow paint"'),
@@ -45,6 +48,7 @@ export const Opening = z.looseObject({
   fill: z.enum(['open', 'shut', 'glass']).describe('what is in it'),
   finish: Finish.optional().describe('of a shut leaf'),
   leafDeg: degrees('how far a hinged leaf stands open').optional(),
+  guessed,
 });
 
 export const Furniture = z.looseObject({
@@ -106,6 +110,7 @@ export const Socket = z.looseObject({
   at: place3,
   kind: z.enum(['uk-single', 'uk-double', 'eu', 'us-15', 'us-20', 'au-10', 'jp-double', 'iec-16', 'iec-32']),
   dead: z.boolean().optional(),
+  guessed,
   ringFraction: share('how far round the ring from its first end').optional(),
 });
 
@@ -187,12 +192,14 @@ export const KitLamp = z.looseObject({
     .optional()
     .describe('of a lamp whose colour can be set, or as measured'),
   reading: HeadReading.optional(),
+  old: z.boolean().optional().describe('its bulb is old: nobody knows how much light is gone'),
 });
 export const KitThing = z.looseObject({
   kind: z.string().max(60),
   words: words.optional(),
   count: z.number().int().min(0).max(1000),
   ...Held,
+  guessed,
   mm2: z.number().gt(0).optional(),
   lengthM: z.number().gt(0).optional(),
   loopOhm: z.number().min(0).optional().describe('both ways, as told'),
