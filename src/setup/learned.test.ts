@@ -275,3 +275,8 @@ test('what is believed of a kind before anything is measured is the kind’s own
   expect(kindSigmaOf('fresnel-650')).toBeCloseTo(0.5 / Z90, 9);
   expect(covarianceOf(learnedOf(shoot).joint, new Map([['a', 1]]), new Map([['a', 1]]))).toBe(0);
 });
+
+test('a head whose bulb is old is doubted more, and a reading of it still corrects it', () => {
+  expect(sigmaBefore(headCause('h', true))).toBeGreaterThan(2 * sigmaBefore(headCause('h')) - 1e-9);
+  expect(headCause('h', true)).not.toBe(headCause('h'));
+});
