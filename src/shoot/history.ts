@@ -76,6 +76,12 @@ export function forward(h: History): History {
   return { shoot: patched(h.shoot, step.patches), done: [...h.done, step], undone: h.undone.slice(0, -1) };
 }
 
+/** A step that was made elsewhere from this very shoot, made here. */
+export function stepped(history: History, step: Step): History {
+  const h = leave(history);
+  return withStep(h, patched(h.shoot, step.patches), step);
+}
+
 /** What `back` would take back and `forward` would do again, in words; undefined: nothing. */
 export const backSays = (h: History): string | undefined => (h.held ? undefined : h.done.at(-1)?.says);
 export const forwardSays = (h: History): string | undefined => (h.held ? undefined : h.undone.at(-1)?.says);
