@@ -3,22 +3,26 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
-import { peopleBytes, shootInPage, shootText } from './assets.ts';
+import { peopleBytes } from './assets.ts';
 import { Bar, Settings } from './Bar.tsx';
 import { Checks } from './ChecksPanel.tsx';
+import { KeptTrouble } from './KeptLine.tsx';
 import { Keys } from './Keys.tsx';
+import { begin, keptNow } from './keeper.ts';
 import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
 import { OpenAndKeep } from './OpenAndKeep.tsx';
 import { Panel } from './Panel.tsx';
 import { Phone } from './Phone.tsx';
 import { Readings } from './ReadingsPanel.tsx';
+import { Refused } from './Refused.tsx';
 import { RigTable } from './RigTable.tsx';
 import { Says } from './Says.tsx';
 import { Score } from './Score.tsx';
 import { anglesIn, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import { TroubleList } from './TroubleList.tsx';
+import { useTaking } from './taking.ts';
 import { useKeys } from './useKeys.ts';
 import { rowsOf } from './views.ts';
 import { Where } from './Where.tsx';
@@ -31,6 +35,8 @@ declare global {
       timings: () => Lights['timings'];
       results: () => ReturnType<typeof useStore.getState>['results'];
       openMs: { firstPicture?: number; allPictures?: number };
+      kept: typeof keptNow;
+      act: ReturnType<typeof useStore.getState>['act'];
     };
   }
 }
@@ -76,6 +82,8 @@ function useLights(angles: number): Lights | undefined {
       timings: () => made.timings,
       results: () => useStore.getState().results,
       openMs,
+      kept: keptNow,
+      act: useStore.getState().act,
     };
     setLights(made);
     return () => made.dispose();
@@ -88,50 +96,33 @@ export function App() {
   const scene = useStore((s) => s.scene);
   const day = useStore((s) => s.day);
   const phone = useMedia(PHONE);
-  const { open, set } = useStore.getState();
+  const panel = useStore((s) => s.panel);
 
-  // What the page carries, else the demo.
-  useEffect(() => {
-    const inPage = shootInPage();
-    if (inPage !== undefined) {
-      if (!open(inPage, 'this page')) set({ panel: 'open' });
-    } else
-      shootText('slack-water').then(
-        (text) => open(text, 'slack-water'),
-        (error) => set({ said: [String(error)], panel: 'open' }),
-      );
-  }, [open, set]);
+  // What was last worked on, what the page carries, else the demo.
+  useEffect(() => void begin(), []);
 
   useEffect(() => {
     document.documentElement.dataset.mode = day ? 'day' : 'set';
   }, [day]);
 
-  // A file dropped anywhere.
-  useEffect(() => {
-    const over = (e: DragEvent) => e.preventDefault();
-    const dropped = async (e: DragEvent) => {
-      e.preventDefault();
-      const file = e.dataTransfer?.files[0];
-      if (file && !open(await file.text(), file.name)) set({ panel: 'open' });
-    };
-    addEventListener('dragover', over);
-    addEventListener('drop', dropped);
-    return () => {
-      removeEventListener('dragover', over);
-      removeEventListener('drop', dropped);
-    };
-  }, [open, set]);
+  useTaking();
 
-  if (!shoot)
-    return (
-      <main className="empty">
-        <h1>
-          <em>Rushlight</em>
-        </h1>
-        <OpenAndKeep />
-      </main>
-    );
-  return <Open key={scene} shoot={shoot} scene={scene} phone={phone} />;
+  return (
+    <>
+      {shoot ? (
+        <Open key={scene} shoot={shoot} scene={scene} phone={phone} />
+      ) : (
+        <main className="empty">
+          <h1>
+            <em>Rushlight</em>
+          </h1>
+          {panel === 'open' ? <OpenAndKeep /> : null}
+        </main>
+      )}
+      <KeptTrouble />
+      <Refused />
+    </>
+  );
 }
 
 function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {

@@ -2,6 +2,7 @@
 import type { RESPONSES } from '../camera/response.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
+import { KeptLine } from './KeptLine.tsx';
 import { type Panel, useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readEi, readKelvin, readStop } from './typing.ts';
@@ -54,34 +55,37 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
           <em>{title}</em>
         </button>
       </h1>
-      {Object.keys(p.shoot.scenes).length > 1 ? (
-        <select
-          className="scene"
-          aria-label="Scene"
-          value={p.scene}
-          onChange={(e) =>
-            set({
-              scene: e.target.value,
-              angle: Object.keys(p.shoot.scenes[e.target.value]!.angles)[0],
-              lamp: undefined,
-              only: undefined,
-              results: {},
-              pictures: {},
-              before: {},
-              outlines: {},
-              alone: {},
-            })
-          }
-        >
-          {Object.entries(p.shoot.scenes).map(([id, s]) => (
-            <option key={id} value={id}>
-              {s.name}
-            </option>
-          ))}
-        </select>
-      ) : (
-        <span className="quiet scene">{scene.name}</span>
-      )}
+      <span className="which">
+        {Object.keys(p.shoot.scenes).length > 1 ? (
+          <select
+            className="scene"
+            aria-label="Scene"
+            value={p.scene}
+            onChange={(e) =>
+              set({
+                scene: e.target.value,
+                angle: Object.keys(p.shoot.scenes[e.target.value]!.angles)[0],
+                lamp: undefined,
+                only: undefined,
+                results: {},
+                pictures: {},
+                before: {},
+                outlines: {},
+                alone: {},
+              })
+            }
+          >
+            {Object.entries(p.shoot.scenes).map(([id, s]) => (
+              <option key={id} value={id}>
+                {s.name}
+              </option>
+            ))}
+          </select>
+        ) : (
+          <span className="quiet scene">{scene.name}</span>
+        )}
+        <KeptLine />
+      </span>
       <nav aria-label="Areas" className="areas">
         {AREAS.map((a) => (
           <button key={a.id} type="button" aria-pressed={area === a.id} onClick={() => set({ area: a.id })}>

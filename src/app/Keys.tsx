@@ -13,6 +13,7 @@ export const KEYS: [string, string][] = [
   ['W', 'power'],
   ['C', 'checks'],
   ['D', 'daylight, set'],
+  ['⌘ or Ctrl S, with ⇧', 'save the shoot to its file, to another'],
   ['Esc', 'leave: a try, a drag, what is open'],
   ['⇧ while dragging', 'free of the 5 cm steps'],
   ['?', 'these keys'],

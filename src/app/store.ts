@@ -12,10 +12,22 @@ export interface Cured extends Edit {
   says: string;
 }
 
+/** Where the shoot that is open came from. A new one for every opening. */
+export interface Origin {
+  kind: 'demo' | 'file' | 'page' | 'shelf' | 'made';
+  /** The text it was read from. */
+  text?: string;
+  /** Of a kept shoot: its id. */
+  id?: string;
+}
+
 export interface State {
   fileName: string;
   history: History | undefined;
+  origin: Origin | undefined;
   readOnly: boolean;
+  /** Why it may only be read, as a sentence. */
+  onlyRead: string;
   scene: string;
   /** Sentences: what could not be opened, or is worth saying about what was. */
   said: string[];
@@ -51,10 +63,14 @@ export interface State {
   outlines: Record<string, Outlines>;
   failures: string[];
 
-  open: (text: string, fileName: string) => boolean;
+  open: (text: string, fileName: string, kind?: Origin['kind']) => boolean;
+  /** Shows a shoot that was read already. */
+  begin: (history: History, about: About) => void;
+  /** The same shoot, as another window changed it. */
+  follow: (history: History) => void;
   set: (part: Partial<State>) => void;
-  /** One edit, one step; a sentence if it cannot be. */
-  act: (edit: Edit) => void;
+  /** One edit, one step; says in a sentence why it cannot be, if it cannot. */
+  act: (edit: Edit) => string | undefined;
   drag: (edit: Edit, moving: { lamp?: string }) => void;
   drop: () => void;
   leave: () => void;
@@ -64,13 +80,24 @@ export interface State {
   keep: (cure: Cured) => void;
 }
 
+export interface About {
+  fileName: string;
+  origin: Origin;
+  readOnly?: boolean;
+  notes?: string[];
+  scene?: string;
+}
+
+const NEWER = 'This shoot is open to read only.';
 let stamp = 0;
 const line = (words: string, canGoBack: boolean) => ({ words, back: canGoBack, stamp: ++stamp });
 
 export const useStore = create<State>((set, get) => ({
   fileName: '',
   history: undefined,
+  origin: undefined,
   readOnly: false,
+  onlyRead: NEWER,
   scene: '',
   said: [],
   tried: undefined,
@@ -98,26 +125,37 @@ export const useStore = create<State>((set, get) => ({
   outlines: {},
   failures: [],
 
-  open(text, fileName) {
+  open(text, fileName, kind = 'made') {
     const opened = openShoot(text);
     if (!opened.ok) {
       set({ said: opened.message });
       return false;
     }
-    const scene = Object.keys(opened.shoot.scenes)[0] ?? '';
+    const { shoot, readOnly, notes } = opened;
+    get().begin(newHistory(shoot), { fileName, origin: { kind, text }, readOnly, notes });
+    return true;
+  },
+  begin(history, { fileName, origin, readOnly = false, notes = [], scene: wanted = '' }) {
+    const { scenes } = history.shoot;
+    const scene = Object.hasOwn(scenes, wanted) ? wanted : (Object.keys(scenes)[0] ?? '');
     set({
       fileName,
-      history: newHistory(opened.shoot),
-      readOnly: opened.readOnly,
+      history,
+      origin,
+      readOnly,
+      onlyRead: NEWER,
       scene,
-      said: opened.notes,
+      said: notes,
       tried: undefined,
       steady: undefined,
-      angle: Object.keys(opened.shoot.scenes[scene]?.angles ?? {})[0],
+      angle: Object.keys(scenes[scene]?.angles ?? {})[0],
       lamp: undefined,
+      moving: undefined,
+      busy: false,
       only: undefined,
       near: false,
       panel: 'none',
+      line: undefined,
       results: {},
       pictures: {},
       before: {},
@@ -125,16 +163,34 @@ export const useStore = create<State>((set, get) => ({
       alone: {},
       failures: [],
     });
-    return true;
+  },
+  follow(history) {
+    const { scene, angle, lamp } = get();
+    const now = history.shoot.scenes[scene] ? scene : (Object.keys(history.shoot.scenes)[0] ?? '');
+    const there = history.shoot.scenes[now];
+    set({
+      history,
+      tried: undefined,
+      steady: undefined,
+      scene: now,
+      angle: angle && there?.angles[angle] ? angle : Object.keys(there?.angles ?? {})[0],
+      lamp: lamp && there?.rig.lamps[lamp] ? lamp : undefined,
+    });
   },
   set,
   act(edit) {
-    const { history, readOnly, pictures, steady, results } = get();
-    if (!history) return;
-    if (readOnly) return set({ line: line('This shoot is open to read only.', false) });
+    const { history, readOnly, onlyRead, pictures, steady, results } = get();
+    if (!history) return undefined;
+    if (readOnly) {
+      set({ line: line(onlyRead, false), tried: undefined, steady: undefined });
+      return onlyRead;
+    }
     try {
       const next = act(leave(history), edit);
-      if (next.done.length === history.done.length) return set({ tried: undefined, steady: undefined });
+      if (next.done === history.done) {
+        set({ tried: undefined, steady: undefined });
+        return undefined;
+      }
       set({
         history: next,
         tried: undefined,
@@ -143,13 +199,17 @@ export const useStore = create<State>((set, get) => ({
         lineFrom: steady ?? results,
         line: line(`${next.done.at(-1)!.says}.`, true),
       });
+      return undefined;
     } catch (error) {
-      set({ line: line((error as Error).message, false), tried: undefined, steady: undefined });
+      const { message } = error as Error;
+      set({ line: line(message, false), tried: undefined, steady: undefined });
+      return message;
     }
   },
   drag(edit, { lamp }) {
-    const { history, readOnly, pictures, before, results, lineFrom } = get();
-    if (!history || readOnly) return;
+    const { history, readOnly, onlyRead, pictures, before, results, lineFrom } = get();
+    if (!history) return;
+    if (readOnly) return set({ line: line(onlyRead, false) });
     try {
       set({
         history: drag(history, edit),
@@ -171,7 +231,7 @@ export const useStore = create<State>((set, get) => ({
       history: next,
       moving: undefined,
       busy: false,
-      ...(next.done.length > history.done.length ? { line: line(`${next.done.at(-1)!.says}.`, true) } : {}),
+      ...(next.done !== history.done ? { line: line(`${next.done.at(-1)!.says}.`, true) } : {}),
     });
   },
   leave() {
@@ -186,8 +246,9 @@ export const useStore = create<State>((set, get) => ({
     });
   },
   back() {
-    const { history, pictures, results } = get();
+    const { history, readOnly, onlyRead, pictures, results } = get();
     if (!history?.done.length) return;
+    if (readOnly) return set({ line: line(onlyRead, false) });
     const says = history.done.at(-1)!.says;
     set({
       history: back(history),
@@ -198,8 +259,9 @@ export const useStore = create<State>((set, get) => ({
     });
   },
   forward() {
-    const { history, pictures } = get();
+    const { history, readOnly, onlyRead, pictures } = get();
     if (!history?.undone.length) return;
+    if (readOnly) return set({ line: line(onlyRead, false) });
     const says = history.undone.at(-1)!.says;
     set({
       history: forward(history),

@@ -22,6 +22,8 @@ export interface History {
 }
 
 export const newHistory = (shoot: Shoot): History => ({ shoot, done: [], undone: [] });
+/** The steps alone. */
+export const stepsOf = ({ done, undone }: History): Pick<History, 'done' | 'undone'> => ({ done, undone });
 /** Steps kept; the oldest go first. */
 export const MOST = 500;
 
