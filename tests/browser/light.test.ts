@@ -153,7 +153,7 @@ test('as one page, from a file: pictures with no server', async ({ newPage, addr
   await page.goto(address);
   await page.locator('.bar .mark').click();
   const kept = page.waitForEvent('download');
-  await page.getByRole('button', { name: 'Save as one page' }).click();
+  await page.getByRole('button', { name: 'Send on as one page' }).click();
   const path = await (await kept).path();
   const copy = `${path}.html`;
   copyFileSync(path, copy);
