@@ -59,3 +59,36 @@ export class Packer {
     return out;
   }
 }
+
+/** The file with these plain byte arrays (signed) put in, in place of any of the same name. */
+export function withArrays(file: Uint8Array, arrays: Record<string, Int8Array>): Uint8Array {
+  const view = new DataView(file.buffer, file.byteOffset, file.byteLength);
+  const length = view.getUint32(4, true);
+  const header = JSON.parse(new TextDecoder().decode(file.subarray(8, 8 + length))) as {
+    arrays: Record<string, [number, number, number, number, string]>;
+  };
+  const from = 8 + length;
+  const blocks: Uint8Array[] = [];
+  const index: typeof header.arrays = {};
+  let at = 0;
+  const put = (name: string, block: Uint8Array, n: number, stride: number, other: string) => {
+    index[name] = [at, block.length, n, stride, other];
+    blocks.push(block);
+    at += block.length;
+  };
+  for (const [name, [a, size, n, stride, other]] of Object.entries(header.arrays))
+    if (!(name in arrays)) put(name, file.subarray(from + a, from + a + size), n, stride, other);
+  for (const [name, a] of Object.entries(arrays))
+    put(name, new Uint8Array(a.buffer, a.byteOffset, a.length), a.length, 0, '');
+  const head = new TextEncoder().encode(JSON.stringify({ ...header, arrays: index }));
+  const out = new Uint8Array(8 + head.length + at);
+  out.set(file.subarray(0, 4));
+  new DataView(out.buffer).setUint32(4, head.length, true);
+  out.set(head, 8);
+  let to = 8 + head.length;
+  for (const b of blocks) {
+    out.set(b, to);
+    to += b.length;
+  }
+  return out;
+}

@@ -48,7 +48,12 @@ export interface PersonShape {
   joints: Float32Array;
   /** Left, right. */
   eyes: { centre: number[]; radiusM: number }[];
-  garments: { name: string; positions: Float32Array }[];
+  garments: {
+    name: string;
+    positions: Float32Array;
+    /** How it hangs, by posture: see `fold` in cloth.ts. */
+    folds: Partial<Record<'standing' | 'seated', Int8Array>>;
+  }[];
   /** The hair's inner sheet, carried by the head. */
   sheet?: { name: string; positions: Float32Array };
   hairs: Hairs[];
@@ -224,7 +229,18 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       hidden,
       joints: metres(`${p.id}.joints`),
       eyes: p.eyes,
-      garments: p.pieces.map((name) => ({ name, positions: metres(`${p.id}.${name}`) })),
+      garments: p.pieces.map((name) => ({
+        name,
+        positions: metres(`${p.id}.${name}`),
+        folds: Object.fromEntries(
+          (['standing', 'seated'] as const).flatMap((posture) => {
+            const key = `${p.id}.${name}.folds.${posture}`;
+            if (!header.arrays[key]) return [];
+            const b = u8(key);
+            return [[posture, new Int8Array(b.buffer, b.byteOffset, b.length)]];
+          }),
+        ),
+      })),
       ...(p.sheet ? { sheet: { name: p.sheet, positions: metres(`${p.id}.${p.sheet}`) } } : {}),
       hairs: p.hairs.map(({ name, use, points, inM }) => ({
         use,

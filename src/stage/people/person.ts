@@ -3,6 +3,7 @@
  * worked out in the person's own rest frame and then scaled, turned and set down on the mark.
  */
 import { add, DEG, dot, mix, normalize, scale, sub, turnZ, type Vec3 } from '../../maths/vec3.ts';
+import { finer, finerPlaces, fold } from './cloth.ts';
 import { Collector } from './collector.ts';
 import { lowestSole, seatUnderHip } from './contact.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
@@ -183,12 +184,29 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     normalise(nrm);
     // A bent shoulder brings skin nearer to the cloth: keep 3 mm more.
     if (top.slots.includes('top')) for (let i = 0; i < p.length; i++) p[i]! += 0.003 * nrm[i]!;
-    const { triangles, slot } = spec.detail === 'near' ? top : top[spec.detail];
-    const numbers = new Int32Array(p.length / 3).fill(-1);
+    let cloth: Float32Array = p;
+    let clothNormals: Float32Array = nrm;
+    let restPlaces: Float32Array = g.positions;
+    let { triangles, slot }: { triangles: ArrayLike<number>; slot: Uint8Array } =
+      spec.detail === 'near' ? top : top[spec.detail];
+    if (spec.detail !== 'far' && top.slots.includes('top')) {
+      // Let it hang, and round it where it is seen near.
+      const f = finer(top);
+      const folds = g.folds[spec.posture];
+      cloth = finerPlaces(f, p, nrm);
+      if (folds) fold(f, cloth, smoothNormals(cloth, f.triangles), folds);
+      clothNormals = smoothNormals(cloth, f.triangles);
+      if (spec.detail === 'near') {
+        restPlaces = finerPlaces(f, g.positions, new Float32Array(g.positions.length));
+        triangles = f.triangles;
+        slot = f.slot;
+      }
+    }
+    const numbers = new Int32Array(cloth.length / 3).fill(-1);
     for (let t = 0; t < slot.length; t++) {
       const v = [0, 1, 2].map((k) => {
         const i = triangles[3 * t + k]!;
-        if (numbers[i]! < 0) numbers[i] = out.vertex(p, nrm, g.positions, i);
+        if (numbers[i]! < 0) numbers[i] = out.vertex(cloth, clothNormals, restPlaces, i);
         return numbers[i]!;
       }) as [number, number, number];
       out.triangle(...v, SLOTS.indexOf(top.slots[slot[t]!] as PersonSlot));
@@ -284,6 +302,13 @@ function placing(spec: PersonSpec, size: number, floor: number, eyes: Vec3) {
       return [t[0] / size + eyes[0], t[1] / size + eyes[1], (w[2] - spec.at[2]) / size + floor];
     },
   };
+}
+
+function smoothNormals(p: Float32Array, triangles: ArrayLike<number>): Float32Array {
+  const n = new Float32Array(p.length);
+  normalsInto(n, p, triangles, 0, triangles.length / 3);
+  normalise(n);
+  return n;
 }
 
 const restEyesZ = (who: PersonShape): number => (who.eyes[0]!.centre[2]! + who.eyes[1]!.centre[2]!) / 2;
