@@ -1,7 +1,7 @@
 /**
  * Bakes how clothes hang into data/people/people.bin: for each person, garment of cloth and posture the garment is
  * left to settle on the posed body. Reads and rewrites the file; run after bake-people.ts.
- *   node --import ./bin/types-hook.js scripts/bake-folds.ts [PERSON …]
+ *   node --import ./bin/types-hook.js scripts/bake-folds.ts (then, if not all, the ids of persons)
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { finer } from '../src/stage/people/cloth.ts';
