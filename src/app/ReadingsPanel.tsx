@@ -1,6 +1,6 @@
 /** The readings of an angle, each with its sum in words and its doubts. */
 import { useState } from 'react';
-import { rigFor } from '../shoot/rigFor.ts';
+import { lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
 import { useStore } from './store.ts';
@@ -39,7 +39,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
             <p>
               {key ? (
                 <>
-                  <em>key</em> {rig.lamps[key.lamp]!.number} from {clockWord(key.clock)},{' '}
+                  <em>key</em> {lightName(rig, key.lamp)} from {clockWord(key.clock)},{' '}
                   {Math.round(key.elevationDeg)}° up, {Math.round(key.azimuthDeg)}° round;{' '}
                 </>
               ) : (
@@ -77,7 +77,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                                 } as React.CSSProperties
                               }
                             >
-                              {rig.lamps[l.lamp]!.number}
+                              {lightName(rig, l.lamp)}
                             </span>
                           </td>
                           <td>
@@ -93,10 +93,9 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                   </tbody>
                 </table>
                 <p className="quiet">
-                  Meter toward{' '}
-                  {m.toward === 'camera' ? 'the camera' : (rig.lamps[m.toward]?.number ?? m.toward)}, all
-                  lamps burning: {lux(m.incidentLx)} lx; log₂({lux(m.incidentLx)} ÷ {lux(r.exposure.eRefLx)})
-                  = {signed(m.overStops, 2)}. {m.ratio === undefined ? '' : `Ratio: ${m.convention}. `}
+                  Meter toward {m.toward === 'camera' ? 'the camera' : lightName(rig, m.toward)}, all lamps
+                  burning: {lux(m.incidentLx)} lx; log₂({lux(m.incidentLx)} ÷ {lux(r.exposure.eRefLx)}) ={' '}
+                  {signed(m.overStops, 2)}. {m.ratio === undefined ? '' : `Ratio: ${m.convention}. `}
                   {m.doubts.length ? `Doubts: ${m.doubts.join('; ')}.` : ''} Not metered.
                 </p>
               </>

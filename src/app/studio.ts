@@ -12,7 +12,8 @@ import { meterPoints } from '../readings/meter.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
 import { outlinesOf } from '../scheme/planFacts.ts';
 import { troublesOf } from '../scheme/troubles.ts';
-import type { AngleGeometry, LayerWeight } from '../setup/angle.ts';
+import { type AngleGeometry, type LayerWeight, lightsOf } from '../setup/angle.ts';
+import { daylightOf } from '../setup/daylight.ts';
 import { develop, developStops, type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
 import { kindOf, layersOf, poseOf } from '../setup/lamps.ts';
@@ -757,7 +758,7 @@ export class Studio {
       this.o.say({ kind: 'failed', turn: w.turn, angle: s.ref.angle, words: `troubles: ${error}` });
     }
     const whites: AngleResult['whites'] = {};
-    for (const lamp of s.geometry.lamps) {
+    for (const lamp of lightsOf(s.geometry)) {
       const sum: [number, number, number] = [0, 0, 0];
       for (const l of lamp.layers) for (let c = 0; c < 3; c++) sum[c]! += weights.layers[l]!.white[c]!;
       whites[lamp.id] = sum;
@@ -857,7 +858,7 @@ const metersKeyOf = (s: Shown) =>
     JSON.stringify([
       s.geometry.marks.map((m) => [m.id, m.eyes, m.facingDeg, m.part]),
       s.geometry.spots,
-      s.geometry.lamps.map((l) => l.at),
+      lightsOf(s.geometry).map((l) => l.at),
       s.rig.camera.whiteBalance.kind === 'read' ? s.rig.camera.whiteBalance : 0,
     ]),
   ].join('|');
@@ -890,9 +891,11 @@ function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): string {
     // Sheets count only where they scatter, and so change the layers.
     return [id, rest, kind?.id, kind ? layersOf(id, l, kind).map((layer) => layer.key) : undefined];
   });
-  const { meant: _m, wishes: _w, cheats: _c, camera: _k, name: _a, ...angle } = rig.angle;
+  const { meant: _m, wishes: _w, cheats: _c, camera: _k, name: _a, hour: _h, ...angle } = rig.angle;
   const card = rig.camera.whiteBalance.kind === 'read' ? rig.camera.whiteBalance : undefined;
-  return JSON.stringify([ref, place, lamps, angle, rig.flags, rig.scene.marks, rig.scene.spots, card]);
+  // Of the day only what moves its lights; its level is a weight.
+  const day = daylightOf(rig).map((d) => [d.id, d.emitters]);
+  return JSON.stringify([ref, place, lamps, angle, rig.flags, rig.scene.marks, rig.scene.spots, card, day]);
 }
 
 const NO_HITS: Hits = {

@@ -1,6 +1,6 @@
 /** From what the light said to what the screen shows: rulers, rows, cells, sentences. Pure. */
 import { kindOf } from '../setup/lamps.ts';
-import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import { type AngleRef, lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleResult } from './messages.ts';
 import type { RulerMark } from './Ruler.tsx';
@@ -46,7 +46,7 @@ export function rulerOf(shoot: Shoot, r: AngleResult): RulerMark[] {
     });
   }
   for (const [lamp, stops] of Object.entries(r.glowStops))
-    out.push({ kind: 'shining', id: lamp, words: rig.lamps[lamp]?.number ?? lamp, stops });
+    out.push({ kind: 'shining', id: lamp, words: lightName(rig, lamp), stops });
   return out;
 }
 

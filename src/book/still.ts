@@ -1,5 +1,6 @@
 /** What a one-file page shows before any script runs: pictures, readings, troubles, plans, power; plain HTML. */
 import type { angleTold, powerTold } from '../scheme/told.ts';
+import { lightName } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { escapeHtml as e } from './onePage.ts';
 
@@ -50,7 +51,7 @@ function table(caption: string, head: readonly Cell[], rows: readonly (readonly 
 function facesHtml(shoot: Shoot, { told }: StillAngle): string {
   const scene = shoot.scenes[told.scene]!;
   const name = (mark: string) => scene.marks[mark]?.name ?? mark;
-  const lamp = (id: string) => scene.rig.lamps[id]?.number ?? id;
+  const lamp = (id: string) => lightName({ lamps: scene.rig.lamps, place: shoot.places[scene.place] }, id);
   const faces = table(
     'Faces',
     [

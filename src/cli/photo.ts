@@ -45,20 +45,30 @@ export async function photograph(
   ref: AngleRef,
   wish: PhotoWish,
 ): Promise<Photo> {
-  const [{ geometryOf }, { weightsOf }, { constantOf }, dev, { balanceOf }, { holdMeters }, pass] =
-    await Promise.all([
-      import('../setup/geometry.ts'),
-      import('../setup/weights.ts'),
-      import('../setup/learned.ts'),
-      import('../setup/develop.ts'),
-      import('../readings/balance.ts'),
-      import('../readings/hold.ts'),
-      import('../transport/photograph.ts'),
-    ]);
+  const [
+    { geometryOf },
+    { weightsOf },
+    { relayed, withRelays },
+    { constantOf },
+    dev,
+    { balanceOf },
+    { holdMeters },
+    pass,
+  ] = await Promise.all([
+    import('../setup/geometry.ts'),
+    import('../setup/weights.ts'),
+    import('../setup/relays.ts'),
+    import('../setup/learned.ts'),
+    import('../setup/develop.ts'),
+    import('../readings/balance.ts'),
+    import('../readings/hold.ts'),
+    import('../transport/photograph.ts'),
+  ]);
   const begun = performance.now();
   const { width, height, seed } = wish;
-  const angle = geometryOf(shoot, ref, await figures());
-  const { weights, notes } = weightsOf(shoot, ref);
+  const angle = await withRelays(tracer, geometryOf(shoot, ref, await figures()), { seed });
+  const { weights: own, notes } = weightsOf(shoot, ref);
+  const weights = relayed(angle, own);
   const camera = angle.rig.camera;
   const exposure = dev.exposureOf(camera, constantOf(shoot));
   let only: Set<number> | undefined;

@@ -1,6 +1,7 @@
 /** `rushlight tell`: readings of every face, angle by angle. */
 import type { MarkReading } from '../readings/readMark.ts';
 import type { Trouble } from '../scheme/trouble.ts';
+import { lightName } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { command, type Effort, readingOptions } from './command.ts';
 import { type Surveyed, surveys } from './compute.ts';
@@ -42,7 +43,7 @@ export function angleText(shoot: Shoot, at: Surveyed, light: 'lux' | 'footcandle
     const v = lux === undefined || light === 'lux' ? lux : lux / LUX_PER_FOOTCANDLE;
     return figure(v, v !== undefined && v >= 10 ? 0 : 1);
   };
-  const number = (id: string) => scene.rig.lamps[id]?.number ?? id;
+  const number = (id: string) => lightName(survey.angle.rig, id);
   const faces = table(
     [
       { head: 'face' },

@@ -1,5 +1,5 @@
 /** Weighted light at probes: sums over a lamp's layers, and over lamps. */
-import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import { type AngleGeometry, type AngleWeights, lightsOf } from '../setup/angle.ts';
 import type { Measured, ProbeName } from './measure.ts';
 
 export const SAMPLES = 12;
@@ -38,7 +38,7 @@ export function xyzAt(
   only?: ReadonlySet<string>,
 ): [number, number, number] {
   const out: [number, number, number] = [0, 0, 0];
-  for (const lamp of angle.lamps) {
+  for (const lamp of lightsOf(angle)) {
     if (only && !only.has(lamp.id)) continue;
     for (const l of lamp.layers) {
       const w = weights.layers[l]!;

@@ -3,7 +3,7 @@
  * or weight, so that a change of dimmer or gel needs no new measurement.
  */
 import type { Vec3 } from '../maths/vec3.ts';
-import type { AngleGeometry } from '../setup/angle.ts';
+import { type AngleGeometry, lightsOf } from '../setup/angle.ts';
 import { meterAtSide, meterToward, type Probe, probePoints } from '../setup/probes.ts';
 import type { SurfacePoints } from '../transport/tracer.ts';
 
@@ -31,9 +31,11 @@ export function probePlan(angle: AngleGeometry): ProbePlan {
   };
   for (const mark of angle.marks) {
     const front: Vec3 = [Math.cos(rad(mark.facingDeg)), Math.sin(rad(mark.facingDeg)), 0];
-    for (const lamp of angle.lamps) {
+    for (const lamp of lightsOf(angle)) {
       const meter = meterToward(mark.eyes, lamp.at, mark.facingDeg);
-      put({ mark: mark.id, toward: { lamp: lamp.id }, nearer: meter.nearer }, meter);
+      // A window or the sky is no point: nothing to be brought back.
+      const nearer = angle.daylight.includes(lamp) ? 1 : meter.nearer;
+      put({ mark: mark.id, toward: { lamp: lamp.id }, nearer }, meter);
     }
     put({ mark: mark.id, toward: 'front' }, meterToward(mark.eyes, sum(mark.eyes, front)));
     put({ mark: mark.id, toward: 'camera' }, meterToward(mark.eyes, angle.view.eye, mark.facingDeg));
@@ -42,7 +44,7 @@ export function probePlan(angle: AngleGeometry): ProbePlan {
   }
   for (const spot of angle.spots)
     put({ spot: spot.id }, { at: sum(spot.at, times(spot.normal, 0.005)), normal: spot.normal });
-  for (const lamp of angle.lamps) {
+  for (const lamp of lightsOf(angle)) {
     const d = sum(lamp.at, times(angle.view.eye, -1));
     const r = Math.hypot(...d) || 1;
     put({ lens: lamp.id }, { at: angle.view.eye, normal: times(d, 1 / r) });
@@ -60,7 +62,7 @@ function cardOf(
   const mark = typeof wb.at === 'string' ? angle.marks.find((m) => m.id === wb.at) : undefined;
   const spot = typeof wb.at === 'string' ? angle.spots.find((s) => s.id === wb.at) : undefined;
   const place: Vec3 = mark?.eyes ?? spot?.at ?? (typeof wb.at === 'string' ? angle.view.eye : wb.at);
-  const lamp = wb.lamps?.length === 1 ? angle.lamps.find((l) => l.id === wb.lamps![0]) : undefined;
+  const lamp = wb.lamps?.length === 1 ? lightsOf(angle).find((l) => l.id === wb.lamps![0]) : undefined;
   if (lamp) return meterToward(place, lamp.at, mark?.facingDeg);
   if (Array.isArray(wb.toward)) return meterToward(place, sum(place, wb.toward as unknown as Vec3));
   if (mark)

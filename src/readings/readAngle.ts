@@ -1,9 +1,10 @@
 /** Everything that is read in one angle: marks, spots, what strikes the lens, what the frame sees. Pure. */
 
-import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import { type AngleGeometry, type AngleWeights, lightsOf } from '../setup/angle.ts';
 import { CONSTANT, slopeOf } from '../setup/causes.ts';
 import type { Exposure } from '../setup/develop.ts';
 import { sigmaBefore } from '../setup/learned.ts';
+import { isDaylight } from '../shoot/rigFor.ts';
 import type { Hits } from '../transport/tracer.ts';
 import { type Cause, type Causes, doubt, sensitivity } from './doubt.ts';
 import { findProbe, lampAt, xyzAt } from './lightAt.ts';
@@ -49,8 +50,12 @@ export function causesOf(angle: AngleGeometry, weights: AngleWeights): Causes {
     const number = angle.rig.lamps[w.id]?.number ?? w.id;
     put(
       kind,
-      sigmaBefore(kind) > 0.2 ? `what a ${w.kindWords} of unknown make gives` : `what a ${w.kindWords} gives`,
+      sigmaBefore(kind) > 0.2 && !isDaylight(w.id)
+        ? `what a ${w.kindWords} of unknown make gives`
+        : `what a ${w.kindWords} gives`,
     );
+    // What the sky sends comes from where it comes from; only its level is in doubt.
+    if (isDaylight(w.id)) continue;
     put(head, `this very head, ${number}`);
     put(place, `where ${number} stands`);
   }
@@ -72,15 +77,15 @@ export function readAngle(
   const glow = new Map<string, { share: number; luminance: number }>();
   const lensLx = new Map<string, number>();
   const practicalInFrame = new Set<string>();
-  for (const lamp of angle.lamps) {
+  for (const lamp of lightsOf(angle)) {
     for (const l of lamp.layers) {
       const g = byLayer.get(l);
       if (!g) continue;
       const before = glow.get(lamp.id) ?? { share: 0, luminance: 0 };
       // The surface's own luminance: a pixel wider than a thin tube would water it down.
-      const own = Math.max(
-        ...angle.transport.layers[l]!.emitters.map((e) => luminanceToward(e, angle.view.eye)),
-      );
+      const own =
+        Math.max(...angle.transport.layers[l]!.emitters.map((e) => luminanceToward(e, angle.view.eye))) ||
+        g.luminance;
       glow.set(lamp.id, {
         share: Math.max(before.share, g.share),
         luminance: before.luminance + own * weights.layers[l]!.white[1],
@@ -88,7 +93,7 @@ export function readAngle(
     }
     const i = findProbe(names, (n) => 'lens' in n && n.lens === lamp.id);
     lensLx.set(lamp.id, i < 0 ? 0 : lampAt(measured, weights, lamp.layers, i).directLx);
-    if (angle.rig.lamps[lamp.id]!.practical && (glow.has(lamp.id) || seen.has(lamp.headPart)))
+    if (angle.rig.lamps[lamp.id]?.practical && (glow.has(lamp.id) || seen.has(lamp.headPart)))
       practicalInFrame.add(lamp.id);
   }
 
@@ -96,7 +101,7 @@ export function readAngle(
   const backgroundShare = new Map<string, number>();
   const spotLight = angle.spots.map((spot) => {
     const i = findProbe(names, (n) => 'spot' in n && n.spot === spot.id);
-    const lamps = angle.lamps.map((lamp) => ({
+    const lamps = lightsOf(angle).map((lamp) => ({
       lamp: lamp.id,
       ...lampAt(measured, weights, lamp.layers, i),
     }));

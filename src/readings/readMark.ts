@@ -1,5 +1,5 @@
 /** What meter and eye would say of one face in one angle. Pure: from measured light, weights and exposure. */
-import type { AngleGeometry, AngleWeights, MarkGeometry } from '../setup/angle.ts';
+import { type AngleGeometry, type AngleWeights, lightsOf, type MarkGeometry } from '../setup/angle.ts';
 import { CONSTANT, slopeOf } from '../setup/causes.ts';
 import { type Bearing, bearing, clock } from './bearing.ts';
 import { type Causes, difference, doubt, type PartOfReading, sensitivity } from './doubt.ts';
@@ -81,7 +81,7 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
   const camera = toward('camera');
 
   // Hold the meter to each lamp in turn.
-  const rows = angle.lamps.map((lamp) => {
+  const rows = lightsOf(angle).map((lamp) => {
     const i = probe(
       (n) =>
         'mark' in n &&
@@ -118,7 +118,7 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
 
   // Read the incident meter toward the key, all lamps burning.
   const parts = (i: number, nearer: number): PartOfReading[] =>
-    angle.lamps.flatMap((lamp) => {
+    lightsOf(angle).flatMap((lamp) => {
       const light = lampAt(measured, weights, lamp.layers, i);
       const { causes: own } = weights.lamps.find((w) => w.id === lamp.id)!;
       const toEyes = key && lamp.id === key.lamp.id ? nearer : 1;

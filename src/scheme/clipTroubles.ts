@@ -16,7 +16,9 @@ export function clipTroubles(c: SchemeContext): Trouble[] {
 
   // Lamps seen themselves.
   for (const [id, glow] of c.glow) {
-    const rig = c.angle.rig.lamps[id]!;
+    const rig = c.angle.rig.lamps[id];
+    // Sky in a window is a trouble of its own (dayTroubles).
+    if (!rig) continue;
     // A head that should not be seen is a trouble of the frame already.
     if (!rig.on || !rig.practical) continue;
     const overGrey = Math.log2(glow.luminance / ((0.18 * c.eRefLx) / Math.PI));
@@ -54,8 +56,8 @@ export function clipTroubles(c: SchemeContext): Trouble[] {
     const brightest = mark
       ? c.marks.find((r) => r.mark === mark.id)?.lamps.reduce((a, b) => (b.directLx > a.directLx ? b : a))
       : undefined;
-    if (brightest) {
-      const rig = c.angle.rig.lamps[brightest.lamp]!;
+    const rig = brightest ? c.angle.rig.lamps[brightest.lamp] : undefined;
+    if (brightest && rig) {
       const to = rig.level * 2 ** -Math.max(0.3, needed);
       cures.push(
         level(w, brightest.lamp, to, `Burn ${rig.number} at ${(to * 100).toFixed(0)} %, ${w.angle} only.`),

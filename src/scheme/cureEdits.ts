@@ -70,6 +70,12 @@ export const setStop = (w: Where, stop: number, says: string): Cure => ({
   says,
 });
 
+export const paneSheets = (place: string, opening: string, panes: string[], says: string): Cure => ({
+  edit: 'setPanes',
+  args: { place, opening, panes },
+  says,
+});
+
 export const houseLoadOff = (place: string, circuit: string, load: string, says: string): Cure => ({
   edit: 'setHouseLoad',
   args: { place, circuit, load, on: false },

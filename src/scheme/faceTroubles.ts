@@ -1,5 +1,7 @@
 /** Troubles of a face: a lamp in the unattractive zone, too little light. */
 
+import { lightsOf } from '../setup/angle.ts';
+import { isDaylight, lightName } from '../shoot/rigFor.ts';
 import type { SchemeContext } from './context.ts';
 import { level, putOut, setStop, slide, turnFace, type Where } from './cureEdits.ts';
 import { loses } from './inFrame.ts';
@@ -20,7 +22,8 @@ export function zoneTroubles(c: SchemeContext): Trouble[] {
         continue;
       if (l.azimuthDeg < ZONE_DEG.from || l.azimuthDeg > ZONE_DEG.nearTo) continue;
       const near = l.azimuthDeg > ZONE_DEG.to;
-      const number = c.angle.rig.lamps[l.lamp]!.number;
+      const day = isDaylight(l.lamp);
+      const number = day ? `The ${lightName(c.angle.rig, l.lamp)}` : c.angle.rig.lamps[l.lamp]!.number;
       // Turn the face away from the lamp until it stands well behind, or the lamp on round.
       const turn = (near ? ZONE_DEG.nearTo : ZONE_DEG.to) + 5 - l.azimuthDeg;
       const away = l.side === 'left' ? -turn : turn;
@@ -30,11 +33,11 @@ export function zoneTroubles(c: SchemeContext): Trouble[] {
           ? key.azimuthDeg + turn
           : Math.abs(key.azimuthDeg - turn)
         : undefined;
-      const lamp = c.angle.lamps.find((g) => g.id === l.lamp)!;
+      const lamp = lightsOf(c.angle).find((g) => g.id === l.lamp)!;
       const round = roundTo(place.eyes, lamp.at, l.side === 'left' ? turn : -turn);
       out.push({
         kind: 'unattractive-zone',
-        lamp: l.lamp,
+        ...(day ? {} : { lamp: l.lamp }),
         subject: mark.mark,
         severity: near ? 1 : 2,
         says: `${number} stands ${l.azimuthDeg.toFixed(1)}° round from ${mark.mark}’s face, ${l.elevationDeg.toFixed(0)}° up: ${near ? 'near' : 'in'} the unattractive zone (${ZONE_DEG.from}–${ZONE_DEG.to}°).`,
@@ -46,13 +49,18 @@ export function zoneTroubles(c: SchemeContext): Trouble[] {
             away,
             `Turn ${mark.mark} ${turn.toFixed(0)}° to their ${l.side === 'left' ? 'right' : 'left'}, ${w.angle} only${keyAfter === undefined ? '' : `: key at ${keyAfter.toFixed(0)}°`}.`,
           ),
-          slide(
-            w,
-            l.lamp,
-            round,
-            `Carry ${number} ${turn.toFixed(0)}° further behind ${mark.mark}, to (${round[0].toFixed(2)}, ${round[1].toFixed(2)}), ${w.angle} only.`,
-          ),
-          putOut(w, l.lamp, `Put ${number} out in ${w.angle}${loses(c, l.lamp)}.`),
+          // Nobody carries the sky.
+          ...(day
+            ? []
+            : [
+                slide(
+                  w,
+                  l.lamp,
+                  round,
+                  `Carry ${number} ${turn.toFixed(0)}° further behind ${mark.mark}, to (${round[0].toFixed(2)}, ${round[1].toFixed(2)}), ${w.angle} only.`,
+                ),
+                putOut(w, l.lamp, `Put ${number} out in ${w.angle}${loses(c, l.lamp)}.`),
+              ]),
         ],
       });
     }
@@ -118,7 +126,7 @@ export function underTroubles(c: SchemeContext): Trouble[] {
     out.push({
       kind: 'under',
       subject: mark.mark,
-      ...(key ? { lamp: key.lamp } : {}),
+      ...(key && rig ? { lamp: key.lamp } : {}),
       severity: 2,
       says: `${mark.mark}’s key side is ${Math.abs(mark.overStops).toFixed(1)} stops under at T${c.stop.toFixed(1)}${wish ? ` (wanted ${stops(wanted)})` : ''}${key ? '' : '; no key here'}.`,
       at: place.eyes,

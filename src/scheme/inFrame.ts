@@ -1,6 +1,6 @@
 /** Lamps and stands that the frame sees, and lamps that strike the lens; with what would cure it. */
 import { add, distance, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
-import type { LampGeometry } from '../setup/angle.ts';
+import { type LampGeometry, lightsOf } from '../setup/angle.ts';
 import { inFrame, onFrame, outsideDeg } from '../setup/view.ts';
 import type { SchemeContext } from './context.ts';
 import { hangFlag, putOut, slide, type Where } from './cureEdits.ts';
@@ -112,12 +112,12 @@ function flare(
 }
 
 /** Whether a flag at `at` would cut a lamp’s line to a face or stand at somebody’s head. */
-function spoils(c: SchemeContext, at: Vec3, sizeM: number): boolean {
+export function spoils(c: SchemeContext, at: Vec3, sizeM: number): boolean {
   for (const mark of c.angle.marks) {
     if (distance(mark.eyes, at) < 0.3) return true;
     for (const l of c.marks.find((r) => r.mark === mark.id)?.lamps ?? []) {
       if (l.role === 'none') continue;
-      const from = c.angle.lamps.find((g) => g.id === l.lamp)!.at;
+      const from = lightsOf(c.angle).find((g) => g.id === l.lamp)!.at;
       const gap = fromLineM(from, mark.eyes, at);
       if (gap < sizeM * 0.5 + 0.02) return true;
     }
@@ -126,7 +126,7 @@ function spoils(c: SchemeContext, at: Vec3, sizeM: number): boolean {
 }
 
 /** The first flag name that is free. */
-function freeFlag(c: SchemeContext): string {
+export function freeFlag(c: SchemeContext): string {
   const taken = c.shoot.scenes[c.angle.scene]!.rig.flags;
   for (let i = 1; ; i++) if (!taken[`F${i}`]) return `F${i}`;
 }

@@ -8,6 +8,7 @@ import { kindOf } from '../setup/lamps.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { clipTroubles } from './clipTroubles.ts';
 import type { SchemeContext } from './context.ts';
+import { dayTroubles } from './dayTroubles.ts';
 import { underTroubles, zoneTroubles } from './faceTroubles.ts';
 import { frameTroubles } from './inFrame.ts';
 import { withMeant } from './meant.ts';
@@ -51,6 +52,7 @@ export function troublesOf(q: TroubleQuestion): Trouble[] {
     ...zoneTroubles(c),
     ...underTroubles(c),
     ...clipTroubles(c),
+    ...dayTroubles(c),
     ...standTroubles(c, wattsOf),
     ...powerTroubles(q.shoot, { scene: angle.scene, angle: angle.angle }, q.supply),
   ];

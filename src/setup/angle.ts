@@ -54,6 +54,8 @@ export interface AngleGeometry {
   transport: TransportScene;
   view: View;
   lamps: LampGeometry[];
+  /** Sun, sky and what else of the day lights the angle; layers after the lamps'. */
+  daylight: LampGeometry[];
   marks: MarkGeometry[];
   spots: SpotGeometry[];
   /** Diffusion frames that stand in the room: relays still to be lit (`withRelays`). */
@@ -65,6 +67,9 @@ export interface AngleGeometry {
   /** Content key of the stage and the camera: equal keys, equal first hits. */
   viewKey: string;
 }
+
+/** Everything that gives light: the rig's lamps, then the day's. */
+export const lightsOf = (angle: AngleGeometry): LampGeometry[] => [...angle.lamps, ...angle.daylight];
 
 /** A layer's photometric weight and colour. */
 export interface LayerWeight {

@@ -20,7 +20,9 @@ import { buildSupport, legDegWithin } from '../stage/support.ts';
 import type { Frame } from '../transport/relay.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
+import { daylightOf } from './daylight.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
+import { passesOf } from './panes.ts';
 import { facingOf, personOn } from './people.ts';
 import { viewOf } from './view.ts';
 
@@ -99,6 +101,8 @@ export function stillOf(place: Place): Still {
           ...(o.words === undefined ? {} : { words: o.words }),
           ...(o.leafDeg === undefined ? {} : { leafDeg: o.leafDeg }),
           ...(o.finish === undefined ? {} : { finish: finishOf(o.finish) }),
+          ...(o.barsAcross || o.barsUp ? { bars: [o.barsAcross ?? 0, o.barsUp ?? 0] as const } : {}),
+          ...(o.panes?.length ? { passes: passesOf(o) } : {}),
         },
       ]),
     ),
@@ -219,6 +223,21 @@ export function geometryOf(
   }
   for (const [id, flag] of Object.entries(rig.flags)) moving.push(...flagParts(id, flag));
 
+  // Daylight: a layer each.
+  const daylight = daylightOf(rig).map(({ id, at, axis, sizeM, emitters }): LampGeometry => {
+    layers.push({ id, lamp: id, emitters, key: JSON.stringify(emitters), ownParts: [] });
+    return {
+      id,
+      at,
+      axis,
+      sizeM,
+      layers: [layers.length - 1],
+      headPart: -1,
+      supportPart: -1,
+      beamDeg: 180,
+    };
+  });
+
   const stage = withMoving(still.half, moving, faces);
   const partOf = new Map(stage.parts.map((p, i) => [p.id, i]));
   const part = (id: string) => partOf.get(id) ?? -1;
@@ -234,6 +253,7 @@ export function geometryOf(
       headPart: part(head),
       supportPart: part(support),
     })),
+    daylight,
     marks: built.map(
       ({ id, mark, facingDeg, person }): MarkGeometry => ({
         id,

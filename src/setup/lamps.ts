@@ -177,7 +177,7 @@ export function weigh(
   };
 }
 
-const scaled = (matrix: Float64Array, k: number, bounceGain: number): LayerWeight => {
+export const scaled = (matrix: Float64Array, k: number, bounceGain: number): LayerWeight => {
   const m = matrix.map((v) => v * k);
   return { matrix: m, white: whiteOf(m), ...(bounceGain === 1 ? {} : { bounceGain }) };
 };

@@ -23,6 +23,7 @@ import {
   surfacesCause,
   Z90,
 } from './causes.ts';
+import { DAY_SIGMA } from './dayDoubt.ts';
 
 /** How far off what was expected a reading is, and what that is against what was believed before it. */
 export interface Surprise {
@@ -50,7 +51,8 @@ export function priorSigma(cause: string, kindSigma: (kind: string) => number): 
   return SIGMA_STOPS[sort as keyof typeof SIGMA_STOPS] ?? 0;
 }
 /** A kind’s candela are told to within its own band; of a kind nobody knows nothing is said. */
-export const kindSigmaOf = (kind: string): number => (kitLampById(kind)?.bandStops ?? 0) / Z90;
+export const kindSigmaOf = (kind: string): number =>
+  DAY_SIGMA[kind] ?? (kitLampById(kind)?.bandStops ?? 0) / Z90;
 export const sigmaBefore = (cause: string): number => priorSigma(cause, kindSigmaOf);
 
 /** A reading of the document as the model sees it. */

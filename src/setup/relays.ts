@@ -2,7 +2,7 @@
 import { relayLayers } from '../transport/relay.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { AbortSignalLike, Tracer } from '../transport/tracer.ts';
-import type { AngleGeometry, AngleWeights } from './angle.ts';
+import type { AngleGeometry, AngleWeights, LampGeometry } from './angle.ts';
 
 /** The angle with its frames' layers added; itself when no frame stands in it. Loads the scene into `tracer`. */
 export async function withRelays(
@@ -35,16 +35,15 @@ export function withLayers(angle: AngleGeometry, made: readonly Layer[]): AngleG
       (o) => layer.id.startsWith(`${o.id}/`) && angle.frames.some((f) => layer.id === `${o.id}/${f.id}`),
     ),
   );
+  const more = (lamp: LampGeometry): LampGeometry => ({
+    ...lamp,
+    layers: [...lamp.layers, ...made.flatMap((layer, i) => (layer.lamp === lamp.id ? [own.length + i] : []))],
+  });
   return {
     ...angle,
     transport: { stage: angle.transport.stage, layers: [...own, ...made] },
-    lamps: angle.lamps.map((lamp) => ({
-      ...lamp,
-      layers: [
-        ...lamp.layers,
-        ...made.flatMap((layer, i) => (layer.lamp === lamp.id ? [own.length + i] : [])),
-      ],
-    })),
+    lamps: angle.lamps.map(more),
+    daylight: angle.daylight.map(more),
     relayOf,
   };
 }

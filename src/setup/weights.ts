@@ -1,9 +1,16 @@
 /** What every lamp of an angle gives now: the supply solved, volts to light and warmth, gels, calibration. */
+import { cctOf } from '../colour/cct.ts';
+import { fitMatrix } from '../colour/samples.ts';
+import { xyzOf } from '../colour/xyz.ts';
 import { type Solution, solve } from '../power/solve.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleWeights } from './angle.ts';
-import { kindOf, loadOf, weigh } from './lamps.ts';
+import { kindCause, Z90 } from './causes.ts';
+import { dayKind } from './dayDoubt.ts';
+import { daylightOf } from './daylight.ts';
+import { kindOf, loadOf, scaled, weigh } from './lamps.ts';
+import { kindSigmaOf } from './learned.ts';
 import { lampLearned, meteredIn } from './learnedLamp.ts';
 import { networkOf } from './network.ts';
 
@@ -28,7 +35,7 @@ export function supplyOf(shoot: Shoot, ref: AngleRef): Solution {
   );
 }
 
-/** Weights in the order of the angle's layers: lamps in rig order, each its layers. */
+/** Weights in the order of the angle's layers: lamps in rig order, each its layers; then the day's lights. */
 export function weightsOf(shoot: Shoot, ref: AngleRef): Weighed {
   const rig = rigFor(shoot, ref);
   const supply = supplyOf(shoot, ref);
@@ -51,5 +58,36 @@ export function weightsOf(shoot: Shoot, ref: AngleRef): Weighed {
     weights.layers.push(...w.layers);
     weights.lamps.push(w.lamp);
   }
+  for (const light of daylightOf(rig)) {
+    weights.layers.push(scaled(fitMatrix(light.spectrum), light.factor, 1));
+    const colour = cctOf(xyzOf(light.spectrum));
+    weights.lamps.push({
+      id: light.id,
+      volts: undefined,
+      lightFactor: light.factor,
+      cctK: colour.cctK,
+      outCctK: colour.cctK,
+      outDuv: colour.duv,
+      passes: 1,
+      causes: {
+        kind: kindCause(dayKind(light.id, light.metered)),
+        head: 'none:day',
+        place: 'none:day',
+      },
+      shiftStops: 0,
+      bandStops: Z90 * kindSigmaOf(dayKind(light.id, light.metered)),
+      metered: light.metered,
+      kindWords: kindOfDay(light.id),
+      currentA: 0,
+    });
+  }
   return { weights, supply, notes };
 }
+
+/** What the light of a day is of: one cause of doubt for all that the sky sends. */
+const kindOfDay = (id: string): string =>
+  id === 'day:sun' || id === 'day:moon'
+    ? id.slice(4)
+    : id.startsWith('window:')
+      ? 'window as metered'
+      : 'sky';

@@ -75,6 +75,13 @@ export const PLACE_EDITS = {
   setOpening: kind({ ...place, id, opening: Opening.optional() }, (s, a) =>
     putOrTake(placeOf(s, a.place).openings, a.id, a.opening, a.opening?.words ?? a.id),
   ),
+  /** Neutral sheets laid on the glass of a window; none: bare. */
+  setPanes: kind({ ...place, opening: id, panes: z.array(z.string().max(40)).max(4) }, (s, a) => {
+    const o = there(own(placeOf(s, a.place).openings, a.opening), `opening ${a.opening}`);
+    if (a.panes.length) o.panes = a.panes;
+    else delete o.panes;
+    return `${o.words ?? a.opening}: ${a.panes.length ? a.panes.join(', ') : 'bare glass'}`;
+  }),
   setFurniture: kind({ ...place, id, furniture: Furniture.optional() }, (s, a) =>
     putOrTake(placeOf(s, a.place).furniture, a.id, a.furniture, a.furniture?.words ?? a.id),
   ),

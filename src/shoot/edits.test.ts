@@ -137,6 +137,26 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   setWishes: { scene, angle, wishes: fc.array(wish, { maxLength: 3 }) },
   markMeant: { ...meant, word: maybe(name) },
   unmeant: meant,
+  setWhere: {
+    place,
+    latitudeDeg: maybe(fc.constantFrom(53.4, 95)),
+    longitudeDeg: maybe(fc.constant(-2.2)),
+    northDeg: maybe(deg),
+  },
+  setDay: {
+    scene,
+    day: maybe(
+      fc.record({
+        date: fc.constantFrom('2026-11-27', '2026-02-30'),
+        hour: fc.constantFrom(11, 25),
+        weather: fc.constantFrom('clear', 'overcast'),
+      }),
+    ),
+  },
+  setHour: { scene, angle: inAngle, hour: fc.constantFrom(9.5, 12, 15.25) },
+  setWeather: { scene, weather: fc.constantFrom('partly', 'fog'), skyType: maybe(fc.nat(18)) },
+  readDay: { scene, reading: fc.record({ hour: fc.constantFrom(11, 12), lux: fc.constant(900), at: mark }) },
+  dayForNight: { scene, angle, underStops: maybe(fc.constant(2)), kelvin: maybe(fc.constant(3600)) },
   setRoom: {
     place,
     widthM: fc.constantFrom(4.2, 1, 6),
@@ -145,6 +165,11 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   },
   setFinish: { place, surface: fc.constantFrom('walls', 'floor', 'ceiling'), wall: maybe(fc.nat(5)), finish },
   setOpening: { place, id: fc.constantFrom('door', 'N1'), opening: maybe(one(kitchen.openings)) },
+  setPanes: {
+    place,
+    opening: fc.constantFrom('window', 'N1'),
+    panes: fc.array(fc.constantFrom('nd-3', 'nd-6'), { maxLength: 2 }),
+  },
   setFurniture: { place, id: fc.constantFrom('table', 'N1'), furniture: maybe(one(kitchen.furniture)) },
   moveFurniture: { place, id: fc.constantFrom('table', 'N1'), to: vec, turnDeg: maybe(deg) },
   setRigging: { place, id: fc.constantFrom('cupboardE', 'N1'), rigging: maybe(one(kitchen.rigging)) },
@@ -239,6 +264,10 @@ const busy = applyEdits(shoot, [
       args: { scene: 'rent', angle, lamp, level: 0.4 },
     })),
   ),
+  {
+    edit: 'setDay',
+    args: { scene: 'rent', day: { date: '2026-11-27', hour: 11, weather: 'overcast' } },
+  },
   {
     edit: 'addFlag',
     args: {

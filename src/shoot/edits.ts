@@ -6,6 +6,7 @@
 import { applyPatches, enablePatches, type Patch, produceWithPatches } from 'immer';
 import { sentence } from './complaint.ts';
 import { ANGLE_EDITS } from './editAngles.ts';
+import { DAY_EDITS } from './editDay.ts';
 import { EditError, type EditKind } from './editing.ts';
 import { LAMP_EDITS } from './editLamps.ts';
 import { PLACE_EDITS } from './editPlace.ts';
@@ -33,7 +34,14 @@ export interface Edited {
   says: string;
 }
 
-export const EDITS = { ...LAMP_EDITS, ...ANGLE_EDITS, ...PLACE_EDITS, ...READING_EDITS, ...ROOM_EDITS };
+export const EDITS = {
+  ...LAMP_EDITS,
+  ...ANGLE_EDITS,
+  ...DAY_EDITS,
+  ...PLACE_EDITS,
+  ...READING_EDITS,
+  ...ROOM_EDITS,
+};
 export type EditName = keyof typeof EDITS;
 
 /** Applies one edit. Throws an EditError with a sentence if the name or the arguments do not fit. */

@@ -28,6 +28,10 @@ export function faults(shoot: Shoot): string[] {
         `${who}: its head (${opening.headM} m) is not above its sill (${opening.sillM} m).`,
       );
     }
+    want(
+      (place.latitudeDeg === undefined) === (place.longitudeDeg === undefined),
+      `Place ${p}: latitude and longitude go together.`,
+    );
     for (const [s, socket] of Object.entries(place.supply.sockets))
       want(
         has(place.supply.circuits, socket.circuit),
@@ -43,9 +47,19 @@ export function faults(shoot: Shoot): string[] {
   for (const [s, scene] of Object.entries(shoot.scenes)) {
     const place = has(shoot.places, scene.place) ? shoot.places[scene.place] : undefined;
     want(place !== undefined, `Scene ${s}: there is no place ${scene.place}.`);
+    if (scene.day) want(isDate(scene.day.date), `Scene ${s}: there is no day ${scene.day.date}.`);
     if (place) sceneFaults(shoot, s, scene, place, want);
   }
   return out;
+}
+
+/** Is it a day of the calendar, as 2026-11-27? */
+function isDate(date: string): boolean {
+  const [y, m, d] = date.split('-').map(Number) as [number, number, number];
+  const leap = (y % 4 === 0 && y % 100 !== 0) || y % 400 === 0;
+  return (
+    m >= 1 && m <= 12 && d >= 1 && d <= [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][m - 1]!
+  );
 }
 
 const ORIGIN = [0, 0, 0];
@@ -155,6 +169,13 @@ export function looseEnds(shoot: Shoot): string[] {
       tell(
         way.kit === undefined || has(shoot.kit.multiways, way.kit),
         `Scene ${s}, multiway ${m}: the kit has no multiway ${way.kit}.`,
+      );
+    if (scene.day && place && place.latitudeDeg === undefined)
+      tell(false, `Scene ${s}: it has a day, but place ${scene.place} has no latitude; 52° north is taken.`);
+    for (const r of scene.day?.readings ?? [])
+      tell(
+        has(scene.marks, r.at) || has(scene.spots, r.at),
+        `Scene ${s}: daylight was read at ${r.at}, which is neither a mark nor a spot.`,
       );
     for (const [m, mark] of Object.entries(scene.marks))
       for (const a of mark.present ?? [])

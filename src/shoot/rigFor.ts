@@ -1,5 +1,5 @@
 /** The rig an angle really has: the scene's rig with that angle's cheats laid over it, pure. */
-import type { Angle, CameraSettings, RigFlag, RigLamp, Scene, Shoot } from './schema.ts';
+import type { Angle, CameraSettings, Day, Place, RigFlag, RigLamp, Scene, Shoot } from './schema.ts';
 
 export interface AngleRef {
   scene: string;
@@ -16,6 +16,29 @@ export interface RigForAngle {
   /** Flags, boards and frames that stand in this angle. */
   flags: Record<string, RigFlag>;
   camera: CameraSettings;
+  place: Place;
+  /** Sun and sky at the hour this angle is shot. */
+  day: Day | undefined;
+}
+
+/**
+ * What a light is called: a lamp by its number on this rig, daylight by what it comes through. Ids of daylight have a
+ * colon, which no lamp's has: `day:sun`, `day:moon`, `day:ground`, `day:sky` (seen from outside), `sky:<opening>`,
+ * `window:<opening>` (a stated level).
+ */
+export const isDaylight = (id: string): boolean => id.includes(':');
+
+export function lightName(
+  rig: Pick<RigForAngle, 'lamps'> & { place?: Pick<Place, 'openings'> | undefined },
+  id: string,
+): string {
+  const lamp = Object.hasOwn(rig.lamps, id) ? rig.lamps[id] : undefined;
+  if (lamp) return lamp.number;
+  const [what, opening] = id.split(':');
+  if (opening === undefined) return id;
+  if (what === 'day') return opening === 'ground' ? 'ground outside' : opening;
+  const words = rig.place?.openings[opening]?.words ?? opening;
+  return what === 'sky' ? `sky, ${words}` : words;
 }
 
 export function rigFor(shoot: Shoot, ref: AngleRef): RigForAngle {
@@ -39,6 +62,8 @@ export function rigFor(shoot: Shoot, ref: AngleRef): RigForAngle {
     cheated,
     flags,
     camera: { ...scene.camera, ...angle.camera } as CameraSettings,
+    place: shoot.places[scene.place]!,
+    day: scene.day && angle.hour !== undefined ? { ...scene.day, hour: angle.hour } : scene.day,
   };
 }
 

@@ -34,6 +34,7 @@ export const Finish = z.looseObject({
   glossF0: share('normal-incidence gloss').optional(),
   roughness: share('gloss roughness').optional(),
   mirror: z.boolean().optional(),
+  passes: share('light let straight through: a net, a gauze').optional(),
   guessed: z.boolean().optional().describe('true: nobody has looked yet; counts as a doubt'),
 });
 
@@ -49,6 +50,19 @@ export const Opening = z.looseObject({
   finish: Finish.optional().describe('of a shut leaf'),
   leafDeg: degrees('how far a hinged leaf stands open').optional(),
   guessed,
+  barsAcross: z.number().int().min(0).max(12).optional().describe('glazing bars standing between the panes'),
+  barsUp: z.number().int().min(0).max(12).optional().describe('glazing bars lying between the panes'),
+  inside: z.boolean().optional().describe('true: it leads to another room, no daylight comes by it'),
+  panes: z.array(z.string().max(40)).max(4).optional().describe('neutral sheets on the glass, e.g. nd-6'),
+  light: z
+    .looseObject({
+      lux: z.number().gt(0).max(200_000).describe('a meter facing it, square to its middle'),
+      atM: positiveM('how far in front of it the meter was held').optional().describe('absent: at the pane'),
+      cctK: z.number().min(1000).max(25_000).optional(),
+      out: z.boolean().optional().describe('true: it shines outward, a lit window in the night'),
+    })
+    .optional()
+    .describe('light through it by a stated or metered level, in place of the sky’s'),
 });
 
 export const Furniture = z.looseObject({
@@ -129,6 +143,9 @@ export const Place = z.looseObject({
   name: words,
   words: words.optional(),
   northDeg: degrees('bearing of +y from north').optional(),
+  latitudeDeg: z.number().min(-90).max(90).optional().describe('north is positive, degrees'),
+  longitudeDeg: z.number().min(-180).max(180).optional().describe('east is positive, degrees'),
+  utcOffsetH: z.number().min(-14).max(14).optional().describe('its clocks ahead of universal time, hours'),
   outline: z.array(plan).min(3).max(200).describe('floor corners counter-clockwise seen from above'),
   ceilingM: positiveM('ceiling height').optional().describe('absent: no ceiling, walls 3 m'),
   wallM: positiveM('thickness of the walls, outward').optional().describe('absent: 0.2 m; boards: 0.03'),
@@ -373,16 +390,40 @@ export const Angle = z.looseObject({
   focalMm: z.number().gt(0).max(3000),
   sensorMm: z.tuple([z.number().gt(0).max(100), z.number().gt(0).max(100)]),
   camera: CameraSettings.partial().optional().describe('settings that differ from the scene’s'),
+  hour: z.number().min(0).max(24).optional().describe('when it is shot, where that differs from the scene’s'),
   facings: z.record(id, z.number().int().min(0)).optional().describe('which facing a mark has in this angle'),
   cheats: byId(Cheat),
   wishes: z.array(Wish).max(100),
   meant: z.array(Meant).max(200),
 });
 
+/** What a meter said of the daylight once: the whole day is held to it. */
+export const DayReading = z.looseObject({
+  hour: z.number().min(0).max(24),
+  lux: z.number().gt(0).max(200_000),
+  at: id.describe('a mark or a spot; the meter faces the opening that gives most there'),
+});
+/** Sun and sky of a scene. Absent: night, or no daylight reaches. */
+export const Day = z.looseObject({
+  date: z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'a date is written 2026-11-27'),
+  hour: z.number().min(0).max(24).describe('by the clocks of the place'),
+  weather: z.enum(['clear', 'partly', 'overcast']),
+  skyType: z.number().int().min(1).max(16).optional().describe('CIE general sky; 16 traditional overcast'),
+  skyK: z.number().min(2000).max(40_000).optional().describe('colour temperature of the sky'),
+  levelLx: z
+    .number()
+    .gt(0)
+    .max(200_000)
+    .optional()
+    .describe('open level ground at this hour, told or metered'),
+  readings: z.array(DayReading).max(40).optional(),
+});
+
 export const Scene = z.looseObject({
   name: words,
   words: words.optional(),
   place: id,
+  day: Day.optional(),
   camera: CameraSettings,
   marks: byId(Mark),
   spots: byId(Spot),
@@ -485,6 +526,8 @@ export type CameraSettings = z.infer<typeof CameraSettings>;
 export type Wish = z.infer<typeof Wish>;
 export type Meant = z.infer<typeof Meant>;
 export type Angle = z.infer<typeof Angle>;
+export type Day = z.infer<typeof Day>;
+export type DayReading = z.infer<typeof DayReading>;
 export type Scene = z.infer<typeof Scene>;
 export type MeterReading = z.infer<typeof MeterReading>;
 export type Shoot = z.infer<typeof Shoot>;

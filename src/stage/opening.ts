@@ -1,4 +1,5 @@
 /** What stands in an opening: a pane in its frame, a shut leaf, a leaf that hangs open. */
+import { neutral } from '../colour/reflectance.ts';
 import { box, cylinder, panel } from './build.ts';
 import { CHROME, PANE } from './finish.ts';
 import { bodyOf, type Draft, draft, type Frame, inFrame, slotOf, upright } from './mesh.ts';
@@ -14,11 +15,24 @@ export interface OpeningPlace {
 
 /** Frame and leaf go this far into the wall, so that no light passes beside them. */
 const BED_M = 0.005;
-const FRAME_M = 0.06;
+export const FRAME_M = 0.06;
 const LEAF_M = 0.04;
 
-/** A fixed window: four bars 6 cm wide and one pane in the middle of the wall. */
-export function paneBody(o: OpeningPlace, part: Part, bars: Material): Body {
+/** Width and depth of a glazing bar, metres (a common section; common practice, no source). */
+const BAR_M = 0.022;
+const BAR_DEEP_M = 0.04;
+
+/**
+ * A fixed window: a frame 6 cm wide, glazing bars if told, one pane in the middle of the wall; `passes`: share that
+ * neutral sheets on the glass let through.
+ */
+export function paneBody(
+  o: OpeningPlace,
+  part: Part,
+  bars: Material,
+  [across, up]: readonly [number, number] = [0, 0],
+  passes = 1,
+): Body {
   const d = draft(o.frame);
   const s = slotOf(d, bars);
   const { widthM: w, heightM: h } = o;
@@ -28,7 +42,29 @@ export function paneBody(o: OpeningPlace, part: Part, bars: Material): Body {
   box(d, [w - FRAME_M, y0, -BED_M], [w + BED_M, y1, h + BED_M], s);
   box(d, [FRAME_M, y0, -BED_M], [w - FRAME_M, y1, FRAME_M], s);
   box(d, [FRAME_M, y0, h - FRAME_M], [w - FRAME_M, y1, h + BED_M], s);
-  const glass = slotOf(d, PANE);
+  const middle = -o.wallM / 2;
+  for (let k = 1; k <= across; k++) {
+    const x = FRAME_M + ((w - 2 * FRAME_M) * k) / (across + 1);
+    box(
+      d,
+      [x - BAR_M / 2, middle - BAR_DEEP_M / 2, FRAME_M],
+      [x + BAR_M / 2, middle + BAR_DEEP_M / 2, h - FRAME_M],
+      s,
+    );
+  }
+  for (let k = 1; k <= up; k++) {
+    const z = FRAME_M + ((h - 2 * FRAME_M) * k) / (up + 1);
+    box(
+      d,
+      [FRAME_M, middle - BAR_DEEP_M / 2, z - BAR_M / 2],
+      [w - FRAME_M, middle + BAR_DEEP_M / 2, z + BAR_M / 2],
+      s,
+    );
+  }
+  const glass = slotOf(
+    d,
+    passes < 1 ? { ...PANE, name: 'window glass, neutral', tint: neutral(passes) } : PANE,
+  );
   const e = FRAME_M - BED_M;
   panel(d, [e, -o.wallM / 2, e], [w - 2 * e, 0, 0], [0, 0, h - 2 * e], glass, { patchM: 1e3 });
   return bodyOf(d, part);

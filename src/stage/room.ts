@@ -26,6 +26,10 @@ export interface OpeningSpec {
   leafDeg?: number;
   /** Of leaf or frame; absent: as the wall (leaf), white gloss (frame). */
   finish?: FinishSpec;
+  /** Glazing bars between the panes: standing, lying. */
+  bars?: readonly [across: number, up: number];
+  /** What neutral sheets on the glass pass, 0–1; absent: bare. */
+  passes?: number;
 }
 
 /** A room as told. */
@@ -265,6 +269,8 @@ export function buildRoom(spec: RoomSpec): Made {
             materialOf(
               h.o.finish ?? { words: 'white gloss paint', reflectance: 0.75, glossF0: 0.04, roughness: 0.35 },
             ),
+            h.o.bars,
+            h.o.passes,
           ),
         );
       } else if (h.o.fill === 'shut') bodies.push(shutBody(place, part, leafM, h.o.kind));
