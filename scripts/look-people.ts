@@ -45,8 +45,11 @@ function picture(shot: Shot): { w: number; h: number; rgb: Uint8Array } {
   };
   const mesh = buildPerson(data, spec);
   const p = mesh.positions;
-  const idx = Array.from(mesh.indices);
-  const material = Array.from(mesh.material);
+  // Lenses are left out: this is no light computation.
+  const lens = mesh.slots.indexOf('lens');
+  const seen = Array.from(mesh.material.keys()).filter((t) => mesh.material[t] !== lens);
+  const idx = seen.flatMap((t) => [0, 1, 2].map((k) => mesh.indices[3 * t + k]!));
+  const material = seen.map((t) => mesh.material[t]!);
   const vertices = Array.from(p);
   const normals = Array.from(mesh.normals);
   const quad = (c: Vec3[], n: Vec3, m: number) => {
@@ -120,6 +123,8 @@ function picture(shot: Shot): { w: number; h: number; rgb: Uint8Array } {
     if (slot === 'top') return [hex(mesh.wardrobe.top), 0, 0.5];
     if (slot === 'bottom') return [hex(mesh.wardrobe.bottom), 0, 0.5];
     if (slot === 'shoes') return [hex(mesh.wardrobe.shoes), 0.04, 0.3];
+    if (slot === 'frame') return [[0.02, 0.02, 0.02], 0.05, 0.2];
+    if (slot === 'hat') return [[0.05, 0.042, 0.035], 0, 0.5];
     return [[0.3, 0.1, 0.1], 0, 0.5];
   };
   const eyeMid: Vec3 = [spec.at[0], spec.at[1], spec.eyeHeightM];

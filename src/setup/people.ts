@@ -47,6 +47,8 @@ export function personOn(
     ...(mark.posture === 'seated' ? { handsOn: mark.tableM === undefined ? 'lap' : 'table' } : {}),
     ...(mark.tableM === undefined ? {} : { tableHeightM: mark.tableM }),
     ...(gazeAt === undefined ? {} : { gazeAt }),
+    ...(mark.cut === undefined ? {} : { cut: mark.cut }),
+    ...(mark.wears?.length ? { wears: mark.wears } : {}),
   };
   const key = JSON.stringify([id, spec, mark.complexion, mark.top, mark.bottom, mark.hair, mark.name]);
   const found = builds.get(key);
@@ -57,6 +59,10 @@ export function personOn(
   if (Math.abs(mesh.sizeRatio - 1) > 0.08)
     made.notes.push(
       `${mark.name}: eyes at ${mark.eyeM.toFixed(2)} m make this figure ${(100 * mesh.sizeRatio).toFixed(0)} % of its own size.`,
+    );
+  if (Math.abs(mesh.eyesM - mark.eyeM) > 0.03)
+    made.notes.push(
+      `${mark.name}: ${mark.posture}, this figure has its eyes at ${mesh.eyesM.toFixed(2)} m; the shoot says ${mark.eyeM.toFixed(2)} m.`,
     );
   if (builds.size >= MOST_KEPT) builds.delete(builds.keys().next().value as string);
   builds.set(key, made);
@@ -112,6 +118,15 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     pupil: { name: 'pupil', reflectance: constant(0.01), kind: 'opaque', gloss: wet },
     top: cloth(mark.top ?? mesh.wardrobe.top, 'top'),
     bottom: cloth(mark.bottom ?? mesh.wardrobe.bottom, 'trousers'),
+    frame: {
+      name: 'spectacle frame',
+      reflectance: constant(0.03),
+      kind: 'opaque',
+      gloss: { f0: 0.05, roughness: 0.2 },
+    },
+    // A lens of index 1.5, 4 % a face; what it bends of the sight through it is left out.
+    lens: { name: 'spectacle lens', reflectance: constant(0), kind: 'glass' },
+    hat: cloth('#3a352e', 'hat'),
     shoes: { ...cloth(mesh.wardrobe.shoes, 'shoes'), gloss: { f0: 0.04, roughness: 0.4 } },
   };
   const body: Body = {

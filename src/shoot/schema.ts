@@ -325,7 +325,7 @@ export const Mark = z.looseObject({
   person: z.string().max(40).optional().describe('who stands there; absent: nobody yet'),
   at: plan,
   eyeM: metres('eye height'),
-  posture: z.enum(['standing', 'seated']),
+  posture: z.enum(['standing', 'walking', 'leaning', 'seated', 'crouching', 'lying']),
   seatM: metres('height of the seat').optional(),
   tableM: metres('height of the table the hands are on').optional(),
   facings: z.array(degrees('0 = east, counter-clockwise')).min(1).max(8),
@@ -333,6 +333,11 @@ export const Mark = z.looseObject({
   top: z.string().max(20).optional().describe('#rrggbb of what is worn'),
   bottom: z.string().max(20).optional(),
   hair: z.string().max(20).optional(),
+  cut: z.enum(['own', 'crop', 'afro', 'bald']).optional().describe('how the hair is cut; absent: their own'),
+  wears: z
+    .array(z.enum(['spectacles', 'brimmed-hat', 'flat-cap', 'knitted-cap']))
+    .max(4)
+    .optional(),
   present: z.array(id).max(60).optional().describe('angles in which they are there; absent: all'),
 });
 

@@ -1,5 +1,7 @@
 /** Opens people.bin: eight people on one topology, their clothes, hair and skeleton. Layout: scripts/people/packer.ts. [MAKEHUMAN-CC0] */
 
+import { unevenness } from './uneven.ts';
+
 /** A coarser set of triangles on the same vertices: 3 × m, and a slot per triangle. */
 export interface Level {
   triangles: Uint16Array;
@@ -217,6 +219,8 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     const bits = u8(`${p.id}.hides`);
     const hidden = new Uint8Array(n);
     for (let i = 0; i < n; i++) hidden[i] = (bits[i >> 3]! >> (i & 7)) & 1;
+    const uneven = unevenness(p.id, body);
+    uneven(body);
     drawIn(body, hidden, quads);
     return {
       id: p.id,
@@ -228,7 +232,11 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       body,
       hidden,
       joints: metres(`${p.id}.joints`),
-      eyes: p.eyes,
+      eyes: p.eyes.map((e) => {
+        const c = Float32Array.from(e.centre);
+        uneven(c);
+        return { ...e, centre: [...c] };
+      }),
       garments: p.pieces.map((name) => ({
         name,
         positions: metres(`${p.id}.${name}`),
@@ -246,7 +254,7 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
         use,
         points,
         inM,
-        positions: metres(`${p.id}.${name}.hairs`),
+        positions: uneven(metres(`${p.id}.${name}.hairs`)),
         normals: Float32Array.from(u8(`${p.id}.${name}.hairNormals`), (x) => (x - 128) / 127),
       })),
       scalp: u16(`${p.id}.scalp`),

@@ -8,6 +8,7 @@ import { apply } from './rotation.ts';
 import { carryInto, normalise, normalsInto } from './skin.ts';
 import { SLOTS } from './slots.ts';
 import { guideHairs, type HairLook } from './strips.ts';
+import { underHat } from './worn.ts';
 
 type Detail = 'near' | 'medium' | 'far';
 
@@ -39,6 +40,7 @@ export function hairOf(
   skinned: Float32Array,
   skinNormals: Float32Array,
   pose: Pose,
+  hatted = false,
 ): void {
   const head = data.boneNumber.head!;
   if (who.sheet) {
@@ -79,7 +81,7 @@ export function hairOf(
     grownHair(
       out,
       who.grown,
-      scalpOf(data.quads, who),
+      hatted && who.grown === 'afro' ? outside(scalpOf(data.quads, who), who) : scalpOf(data.quads, who),
       cloud,
       skinned,
       skinNormals,
@@ -102,6 +104,19 @@ function scalpOf(quads: Uint16Array, who: PersonShape): ScalpPart {
     scalps.set(who, part);
   }
   return part;
+}
+
+/** The scalp that no hat covers: full hair is pressed flat under one. */
+function outside(part: ScalpPart, who: PersonShape): ScalpPart {
+  const b = who.body;
+  const under = (v: number) => underHat(who, b[3 * v]!, b[3 * v + 1]!, b[3 * v + 2]!);
+  const quads: number[] = [];
+  for (let i = 0; i < part.quads.length; i += 4) {
+    const four = part.quads.slice(i, i + 4);
+    if (!four.some(under)) quads.push(...four);
+  }
+  const kept = new Set(quads);
+  return { quads, depth: new Map([...part.depth].filter(([v]) => kept.has(v))) };
 }
 
 /** Scalp quads more than 6 mm inside the hairline: nearer to it the skin shows between the hairs. */

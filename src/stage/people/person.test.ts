@@ -246,3 +246,72 @@ test('the same wish gives the same bytes', () => {
   const b = buildPerson(data, { ...base, person: 'woman-42' });
   expect(Buffer.compare(Buffer.from(a.positions.buffer), Buffer.from(b.positions.buffer))).toBe(0);
 });
+
+test('walking, leaning and crouching: soles on the floor, eyes over the mark, the body its own size', () => {
+  for (const [posture, eyeHeightM] of [
+    ['walking', 1.6],
+    ['leaning', 1.6],
+    ['crouching', 0.95],
+  ] as const)
+    for (const person of ['man-34', 'woman-42'] as const) {
+      const m = buildPerson(data, { ...base, person, posture, at: [0, 0, 0], eyeHeightM, detail: 'medium' });
+      expect(Math.abs(lowest(m)), `${posture} ${person}`).toBeLessThan(0.02);
+      expect(m.sizeRatio).toBeGreaterThan(0.899);
+      expect(m.sizeRatio).toBeLessThan(1.101);
+      const eyes = eyesMiddle(m, person);
+      expect(Math.hypot(eyes[0], eyes[1])).toBeLessThan(0.01);
+      expect(eyes[2]).toBeCloseTo(m.eyesM, 2);
+    }
+});
+
+test('lying: on the back on the bed, face up, feet toward where a person who sat up would look', () => {
+  const m = buildPerson(data, { ...base, posture: 'lying', at: [0, 0, 0], facingDeg: 0, seatHeightM: 0.5 });
+  expect(m.facing[2]).toBeGreaterThan(0.95);
+  expect(Math.abs(lowest(m) - 0.5)).toBeLessThan(0.03);
+  let farthest = 0;
+  for (let i = 0; i < m.positions.length; i += 3) farthest = Math.max(farthest, m.positions[i]!);
+  // Feet to the east, at about the height of a person less the part over the eyes.
+  expect(farthest).toBeGreaterThan(1.4);
+  expect(m.eyesM).toBeGreaterThan(0.55);
+  expect(m.eyesM).toBeLessThan(0.75);
+});
+
+test('what is worn sits on the head: spectacles before the eyes, a hat over the brows that covers the crown', () => {
+  for (const who of data.people) {
+    const m = buildPerson(data, {
+      ...base,
+      person: who.id,
+      at: [0, 0, 0],
+      facingDeg: 90,
+      wears: ['spectacles', 'brimmed-hat'],
+    });
+    const of = (slot: string) => {
+      const out: Vec3[] = [];
+      const s = m.slots.indexOf(slot as never);
+      m.material.forEach((x, t) => {
+        if (x === s)
+          for (let k = 0; k < 3; k++) {
+            const v = m.indices[3 * t + k]!;
+            out.push([m.positions[3 * v]!, m.positions[3 * v + 1]!, m.positions[3 * v + 2]!]);
+          }
+      });
+      return out;
+    };
+    const lens = of('lens');
+    for (const eye of [m.points.eyeL.position, m.points.eyeR.position]) {
+      // A vertex distance of 8 to 20 mm from the cornea (common practice, no source).
+      const before = lens.filter((p) => Math.hypot(p[0] - eye[0], p[2] - eye[2]) < 0.006);
+      expect(before.length).toBeGreaterThan(0);
+      for (const p of before) {
+        expect(p[1] - eye[1]).toBeGreaterThan(0.008);
+        expect(p[1] - eye[1]).toBeLessThan(0.02);
+      }
+    }
+    const hat = of('hat');
+    const top = Math.max(...hat.map((p) => p[2]));
+    for (const p of of('skin')) expect(p[2]).toBeLessThan(top);
+    // No hat over the eyes.
+    const low = Math.min(...hat.filter((p) => p[1] > 0.03).map((p) => p[2]));
+    expect(low).toBeGreaterThan(m.points.browL.position[2] - 0.005);
+  }
+});

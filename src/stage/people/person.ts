@@ -5,16 +5,17 @@
 import { add, DEG, dot, mix, normalize, scale, sub, turnZ, type Vec3 } from '../../maths/vec3.ts';
 import { finer, finerPlaces, fold } from './cloth.ts';
 import { Collector } from './collector.ts';
-import { lowestSole, seatUnderHip } from './contact.ts';
+import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
 import { hairOf, innerScalp } from './hairOf.ts';
-import { type Pose, poseBones, restJoint, restSole } from './pose.ts';
+import { type Pose, type Posture, poseBones, restJoint, restSole } from './pose.ts';
 import { apply } from './rotation.ts';
-import { boneMatrices, normalise, normalsInto, skinInto } from './skin.ts';
+import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
 import { KIND, type PersonSlot, SLOTS } from './slots.ts';
+import { hat, putOn, spectacles, type Worn } from './worn.ts';
 
 export { decodePeople, type PeopleData } from './decode.ts';
 export type { PersonPoint } from './facePoints.ts';
@@ -23,7 +24,7 @@ export { type PersonSlot, SLOTS } from './slots.ts';
 export interface PersonSpec {
   /** `man-34`, `woman-28` … see `PeopleData.people`. */
   person: string;
-  posture: 'standing' | 'seated';
+  posture: Posture;
   /** x, y: under the middle between the eyes; z: the floor there. Metres. */
   at: Vec3;
   /** 0 = east, counter-clockwise. */
@@ -32,7 +33,7 @@ export interface PersonSpec {
   headTurnDeg?: number;
   /** + = chin down. */
   headTiltDeg?: number;
-  /** z of the middle between the eyes, exactly reached, metres. */
+  /** z of the middle between the eyes, metres: reached exactly standing, within the body’s own size else; not lying. */
   eyeHeightM: number;
   /** Top of the seat over the floor, metres; default .45. */
   seatHeightM?: number;
@@ -45,6 +46,9 @@ export interface PersonSpec {
   complexion?: string;
   wardrobe?: { top: string; bottom: string; shoes?: string };
   hairColour?: string;
+  /** How the hair is cut; absent: the person's own. */
+  cut?: 'own' | 'crop' | 'afro' | 'bald';
+  wears?: readonly Worn[];
 }
 
 export interface PersonMesh {
@@ -67,14 +71,45 @@ export interface PersonMesh {
   complexion: string;
   wardrobe: { top: string; bottom: string; shoes: string };
   hairColour: string;
+  /** z of the middle between the eyes as it came out, metres. */
+  eyesM: number;
   /** Size against the person's own, 1 = natural. */
   sizeRatio: number;
   /** Seated: how far the body floats over (+) or sinks into (-) the wished seat, metres. Standing: 0. */
   seatGapM: number;
 }
 
+/** Clothes were left to hang on a standing and on a seated body; other postures borrow from the nearer. */
+const HANGS_AS: Record<Posture, 'standing' | 'seated'> = {
+  standing: 'standing',
+  walking: 'standing',
+  leaning: 'standing',
+  seated: 'seated',
+  crouching: 'seated',
+  lying: 'standing',
+};
+
 /** Cloth, flesh and cushion give this much under a seated person, metres; by eye, no source. */
 const SEAT_GIVE_M = 0.015;
+
+const cuts = new WeakMap<PersonShape, Map<string, PersonShape>>();
+/** The person with another haircut: brows and lashes stay. */
+function barbered(who: PersonShape, cut: PersonSpec['cut']): PersonShape {
+  if (cut === undefined || cut === 'own') return who;
+  const made = cuts.get(who) ?? new Map<string, PersonShape>();
+  cuts.set(who, made);
+  let shape = made.get(cut);
+  if (!shape) {
+    const { sheet: _sheet, grown: _grown, ...rest } = who;
+    shape = {
+      ...rest,
+      hairs: who.hairs.filter((h) => h.use !== 'hair'),
+      ...(cut === 'bald' ? { scalp: new Uint16Array(0) } : { grown: cut }),
+    };
+    made.set(cut, shape);
+  }
+  return shape;
+}
 
 export function shapeOf(data: PeopleData, id: string): PersonShape {
   const who = data.people.find((p) => p.id === id);
@@ -90,7 +125,7 @@ function eyesMiddle(data: PeopleData, who: PersonShape, pose: Pose): Vec3 {
 }
 
 export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
-  const who = shapeOf(data, spec.person);
+  const who = barbered(shapeOf(data, spec.person), spec.cut);
   const rest = data.bones.map((_, i) => restJoint(who, i));
   const headTurn = (spec.headTurnDeg ?? 0) * DEG;
   const headTilt = (spec.headTiltDeg ?? 0) * DEG;
@@ -103,11 +138,18 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   let size: number;
   let floor: number;
   let seatGapM = 0;
-  if (spec.posture === 'standing') {
-    pose = poseBones(data, who, { posture: 'standing', headTurn, headTilt });
+  if (spec.posture === 'lying') {
+    // On its back on what is there: a bed as high as the seat, else the floor. The eyes are where they come to be.
+    pose = poseBones(data, who, { posture: 'lying', headTurn, headTilt });
+    size = naturalScale;
+    floor = lowestPoint(data, who, pose, rest) - ((spec.seatHeightM ?? 0) - SEAT_GIVE_M) / size;
+  } else if (spec.posture !== 'seated') {
+    pose = poseBones(data, who, { posture: spec.posture, headTurn, headTilt });
     const low = lowestSole(data, who, pose, rest);
     floor = low;
     size = eyeOverFloor / (eyesMiddle(data, who, pose)[2] - low);
+    // A crouch or a stride lowers the eyes by itself: no dwarf, no giant, to meet a height told wrongly.
+    if (spec.posture !== 'standing') size = Math.min(1.1 * naturalScale, Math.max(0.9 * naturalScale, size));
   } else {
     const seat = spec.seatHeightM ?? 0.45;
     const hip = data.boneNumber['upperleg01.L']!;
@@ -192,7 +234,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     if (spec.detail !== 'far' && top.slots.includes('top')) {
       // Let it hang, and round it where it is seen near.
       const f = finer(top);
-      const folds = g.folds[spec.posture];
+      const folds = g.folds[HANGS_AS[spec.posture]];
       cloth = finerPlaces(f, p, nrm);
       if (folds) fold(f, cloth, smoothNormals(cloth, f.triangles), folds);
       clothNormals = smoothNormals(cloth, f.triangles);
@@ -212,7 +254,21 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       out.triangle(...v, SLOTS.indexOf(top.slots[slot[t]!] as PersonSlot));
     }
   }
-  hairOf(out, data, who, spec.detail, m, skinned, skinNormals, pose);
+  const hatted = (spec.wears ?? []).some((w) => w !== 'spectacles');
+  hairOf(out, data, who, spec.detail, m, skinned, skinNormals, pose, hatted);
+
+  const carry = (places: Float32Array) => {
+    const p = new Float32Array(places.length);
+    carryInto(p, 0, places, headBone, m);
+    return p;
+  };
+  for (const thing of spec.wears ?? []) {
+    if (thing === 'spectacles') {
+      const { frame, lens } = spectacles(who);
+      putOn(out, frame, SLOTS.indexOf('frame'), carry, smoothNormals);
+      putOn(out, lens, SLOTS.indexOf('lens'), carry, smoothNormals);
+    } else putOn(out, hat(who, thing), SLOTS.indexOf('hat'), carry, smoothNormals);
+  }
 
   // Set the eyes.
   const toWorld = placing(spec, size, floor, eyesMiddle(data, who, pose));
@@ -283,6 +339,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     complexion: spec.complexion ?? who.complexion,
     wardrobe: { ...who.wardrobe, ...spec.wardrobe },
     hairColour: spec.hairColour ?? who.hairColour,
+    eyesM: toWorld.point(eyesMiddle(data, who, pose))[2],
     sizeRatio: size / naturalScale,
     seatGapM,
   };

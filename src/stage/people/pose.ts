@@ -13,8 +13,19 @@ export interface Pose {
   joint: Vec3[];
 }
 
+/** How a body is held. Lying is on the back, the feet toward where a person who sat up would look. */
+export type Posture = 'standing' | 'walking' | 'leaning' | 'seated' | 'crouching' | 'lying';
+export const POSTURES: readonly Posture[] = [
+  'standing',
+  'walking',
+  'leaning',
+  'seated',
+  'crouching',
+  'lying',
+];
+
 export interface PoseWish {
-  posture: 'standing' | 'seated';
+  posture: Posture;
   headTurn: number;
   headTilt: number;
   /** Seated: height of the hip joints over the floor, and of the table top or undefined (hands in the lap). */
@@ -41,6 +52,25 @@ function twoBones(from: Vec3, to: Vec3, l1: number, l2: number, pole: Vec3): [Ve
   const knee = add(scale(along, x), scale(side, y));
   return [normalize(knee), normalize(sub(scale(along, reach), knee))];
 }
+
+/** Trunk at the pelvis and at the shoulders, degrees about the left–right axis, + = forward; by trial, no source. */
+const TRUNK: Record<Posture, readonly [number, number]> = {
+  standing: [0, 0],
+  walking: [3, 4],
+  leaning: [-9, -3],
+  seated: [-12, 6],
+  crouching: [22, 34],
+  lying: [-90, -88],
+};
+/** What the neck takes back so that the face looks ahead, degrees. */
+const NECK: Record<Posture, number> = {
+  standing: 0,
+  walking: -3,
+  leaning: 4,
+  seated: 0,
+  crouching: -30,
+  lying: -12,
+};
 
 export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): Pose {
   const n = data.bones.length;
@@ -69,17 +99,22 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     const r0 = normalize(apply(parentR(i), sub(rest[no(towards)]!, rest[i]!)));
     return set(name, times(least(r0, normalize(direction)), parentR(i)));
   };
-  const seated = wish.posture === 'seated';
+  const { posture } = wish;
+  const seated = posture === 'seated';
+  const lying = posture === 'lying';
 
   // Bend the trunk a little: seated people lean on their seat bones, standing ones are never quite straight.
-  const lean = seated ? -12 * DEG : 0;
+  const [low, high] = TRUNK[posture].map((deg) => deg * DEG) as [number, number];
+  const lean = low;
   set('root', about([1, 0, 0], lean));
   const turn = wish.headTurn;
   const help = Math.sign(turn) * Math.max(0, Math.abs(turn) - 50 * DEG) * 0.6;
   ['spine05', 'spine04', 'spine03', 'spine02', 'spine01'].forEach((name, k) => {
     const share = (k + 1) / 5;
-    const pitch = seated ? lean + (6 * DEG - lean) * share : 0;
-    set(name, times(about([0, 0, 1], help * share), about([1, 0, 0], pitch)));
+    const pitch = lean + (high - lean) * share;
+    // Lying, the length of the body is the axis that one turns about.
+    const axis: Vec3 = lying ? [0, 1, 0] : [0, 0, 1];
+    set(name, times(about(axis, help * share), about([1, 0, 0], pitch)));
   });
 
   // Spread turn and tilt over the neck.
@@ -91,7 +126,16 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     ['head', 1],
   ];
   for (const [name, s] of shares)
-    set(name, times(trunk, times(about([0, 0, 1], (turn - help) * s), about([1, 0, 0], wish.headTilt * s))));
+    set(
+      name,
+      times(
+        trunk,
+        times(
+          about([0, 0, 1], (turn - help) * s),
+          about([1, 0, 0], (wish.headTilt + NECK[posture] * DEG) * s),
+        ),
+      ),
+    );
 
   // Legs.
   for (const side of ['L', 'R'] as Side[]) {
@@ -104,6 +148,27 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     let upper: Vec3 = [0.07 * out, 0.0, -1];
     let lower: Vec3 = [0.03 * out, side === 'L' ? 0.06 : 0.04, -1];
     let toes = 9 * out;
+    let footPitch = 0;
+    if (posture === 'walking') {
+      // Mid-stride: the left heel just down, the right about to leave the floor.
+      upper = side === 'L' ? [0.03 * out, -0.42, -1] : [0.03 * out, 0.2, -1];
+      lower = side === 'L' ? [0.02 * out, -0.24, -1] : [0.02 * out, 0.62, -1];
+      footPitch = side === 'L' ? -14 : 34;
+      toes = 6 * out;
+    } else if (posture === 'leaning') {
+      upper = [0.08 * out, side === 'L' ? -0.2 : -0.27, -1];
+      lower = [(side === 'L' ? 0.02 : -0.1) * out, side === 'L' ? -0.12 : -0.2, -1];
+    } else if (posture === 'lying') {
+      upper = [0.09 * out, -1, 0.02];
+      lower = [0.05 * out, -1, -0.03];
+    } else if (posture === 'crouching') {
+      // On the balls of the feet, thighs near level.
+      const hipZ = side === 'L' ? 0.36 : 0.31;
+      const target = add(joint[hip]!, [0.05 * out, side === 'L' ? -0.2 : -0.08, -hipZ]);
+      [upper, lower] = twoBones(joint[hip]!, target, l1, l2, [0.35 * out, -1, 0.25]);
+      footPitch = side === 'L' ? 12 : 32;
+      toes = 10 * out;
+    }
     if (seated) {
       const ankle = restAnkle(data, who);
       const h = Math.min((wish.hipHeightM ?? l2 + ankle) - ankle, l2 + 0.6 * l1);
@@ -117,7 +182,12 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     set(`upperleg02.${side}`);
     point(`lowerleg01.${side}`, `foot.${side}`, lower);
     set(`lowerleg02.${side}`);
-    set(`foot.${side}`, about([0, 0, 1], toes * DEG));
+    set(
+      `foot.${side}`,
+      lying
+        ? times(about([0, 1, 0], toes * 2.2 * DEG), about([1, 0, 0], (-90 + 38) * DEG))
+        : times(about([0, 0, 1], toes * DEG), about([1, 0, 0], footPitch * DEG)),
+    );
   }
 
   // Arms and hands.
@@ -137,6 +207,33 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     let hand: Vec3 = [0.02 * out, -0.2, -1];
     let palm: Vec3 = [-1 * out, 0.35, 0];
     let curl = 17 * DEG;
+    if (posture === 'walking') {
+      // The arms swing against the legs.
+      upper = [0.14 * out, side === 'L' ? 0.34 : -0.3, -1];
+      lower = [0.02 * out, side === 'L' ? -0.08 : -0.85, -1];
+      hand = [0.02 * out, side === 'L' ? -0.1 : -0.8, -1];
+    } else if (posture === 'leaning') {
+      // Hands on the edge behind.
+      const hip = joint[no(`upperleg01.${side}`)]!;
+      const target: Vec3 = [out * 0.27, hip[1] + 0.13, hip[2] + 0.02];
+      [upper, lower] = twoBones(joint[shoulder]!, target, l1, l2, [0.8 * out, 0.8, 0]);
+      hand = [0.25 * out, -0.6, -0.75];
+      palm = [-0.1 * out, 0.75, -0.65];
+      curl = 24 * DEG;
+    } else if (posture === 'lying') {
+      upper = [0.26 * out, -1, -0.02];
+      lower = [0.1 * out, -1, 0.05];
+      hand = [-0.05 * out, -1, 0.02];
+      palm = [-0.5 * out, 0, -1];
+      curl = 22 * DEG;
+    } else if (posture === 'crouching') {
+      // Forearms rest on the thighs, hands hang before the knees.
+      const knee = joint[no(`lowerleg01.${side}`)]!;
+      const target: Vec3 = [knee[0] * 0.55, knee[1] - 0.1, knee[2] + 0.06];
+      [upper, lower] = twoBones(joint[shoulder]!, target, l1, l2, [0.9 * out, 0.3, -0.2]);
+      hand = [-0.35 * out, -0.8, -0.6];
+      palm = [-0.6 * out, 0.2, -0.8];
+    }
     if (seated) {
       const hip = joint[no(`upperleg01.${side}`)]!;
       const knee = joint[no(`lowerleg01.${side}`)]!;

@@ -13,7 +13,10 @@ export const SLOTS = [
   'top',
   'bottom',
   'shoes',
+  'frame',
+  'lens',
+  'hat',
 ] as const;
-/** Slots that may share a cluster: skin, hair, eyes, and each cloth. */
-export const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5];
+/** Slots that may share a cluster: skin, hair, eyes, and each cloth, spectacles, hats. */
+export const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5, 6, 7, 8];
 export type PersonSlot = (typeof SLOTS)[number];
