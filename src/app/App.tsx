@@ -1,5 +1,6 @@
 /** The program: opens a shoot, keeps its light worked out, shows it. */
 import { useEffect, useMemo, useRef, useState } from 'react';
+import { saveShoot } from '../shoot/file.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
@@ -37,6 +38,7 @@ declare global {
       openMs: { firstPicture?: number; allPictures?: number };
       kept: typeof keptNow;
       act: ReturnType<typeof useStore.getState>['act'];
+      shoot: () => { text: string; said: string[] };
     };
   }
 }
@@ -84,6 +86,10 @@ function useLights(angles: number): Lights | undefined {
       openMs,
       kept: keptNow,
       act: useStore.getState().act,
+      shoot: () => ({
+        text: saveShoot(useStore.getState().history!.shoot),
+        said: useStore.getState().said,
+      }),
     };
     setLights(made);
     return () => made.dispose();

@@ -354,6 +354,8 @@ export const keptNow = () => ({
   seq: desk?.card?.seq,
   writes: desk?.writes ?? false,
   behind: desk !== undefined && news(desk),
+  /** The last step that is on the disk, in words. */
+  last: desk?.base.done.at(-1)?.says,
 });
 
 /* -------------------------------------------------------------------------------------------- begin */

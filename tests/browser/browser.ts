@@ -76,21 +76,30 @@ async function unpack(): Promise<string> {
   return place;
 }
 
-/** Starts the browser. WebGPU runs on a software adapter; the web's own security stays on. */
-export async function launch(): Promise<Browser> {
-  const args = ['--enable-unsafe-webgpu', '--font-render-hinting=none'];
-  if (process.platform !== 'linux' || process.arch !== 'x64')
-    return chromium.launch({ channel: 'chrome', args });
+/** The browser that came with `npm ci`, and how it is started. Undefined: on this machine an installed one is used. */
+export async function ownBrowser(): Promise<
+  { path: string; args: string[]; env: NodeJS.ProcessEnv } | undefined
+> {
+  if (process.platform !== 'linux' || process.arch !== 'x64') return undefined;
   const place = await unpack();
-  return chromium.launch({
-    executablePath: join(place, 'chromium'),
-    args,
+  return {
+    path: join(place, 'chromium'),
+    args: ARGS,
     env: {
       ...process.env,
       LD_LIBRARY_PATH: join(place, 'al2023/lib'),
       FONTCONFIG_FILE: join(place, 'fonts.conf'),
     },
-  });
+  };
+}
+const ARGS = ['--enable-unsafe-webgpu', '--font-render-hinting=none'];
+
+/** Starts the browser. WebGPU runs on a software adapter; the web's own security stays on. */
+export async function launch(): Promise<Browser> {
+  const own = await ownBrowser();
+  if (!own) return chromium.launch({ channel: 'chrome', args: ARGS });
+  const { path, args, env } = own;
+  return chromium.launch({ executablePath: path, args, env: env as Record<string, string> });
 }
 
 /** What a page is seen on. */
