@@ -6,7 +6,7 @@ import { join, resolve } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import { afterAll, expect, test } from 'vitest';
 import { z } from 'zod';
-import type { Supplied } from '../src/cli/compute.ts';
+import type { Supplied } from '../src/scheme/supplied.ts';
 import type { Shoot } from '../src/shoot/schema.ts';
 
 const home = resolve(import.meta.dirname, '..');
@@ -24,7 +24,7 @@ function rushlight(...args: string[]) {
   return { status, stdout, stderr };
 }
 
-const COMMANDS = ['tell', 'cure', 'picture', 'power', 'page', 'checks', 'serve'];
+const COMMANDS = ['tell', 'cure', 'picture', 'power', 'book', 'page', 'checks', 'serve'];
 
 test('help names every command and ends well', () => {
   const { status, stdout } = rushlight('--help');
@@ -67,6 +67,13 @@ test.each([
   [['picture', SLACK, '--angle', 'W', '--only', 'L9', '--out', 'x.png'], 'There is no lamp L9'],
   [['picture', SLACK, '--all', '--out', join(SLACK, 'x')], 'part of the path is not a folder'],
   [['page', 'none.json'], "required option '--out <file>' not specified"],
+  [['book', 'none.json'], "required option '--out <file>' not specified"],
+  [
+    ['book', SLACK, '--out', 'x.pdf', '--sheets', 'plan,poem'],
+    'There is no sheet poem. Sheets: plan, angles',
+  ],
+  [['book', SLACK, '--out', 'x.pdf', '--paper', 'a3'], 'Paper: a4 or letter.'],
+  [['book', SLACK, '--out', join('none', 'x.pdf'), '--sheets', 'recce'], 'there is no such file or folder'],
 ])('bad use %j: exit status 2, said on standard error, no trace', (args, words) => {
   const { status, stdout, stderr } = rushlight(...args);
   expect(stderr).toContain(words);
@@ -375,3 +382,46 @@ test('start serves the program, a second start finds it, both signals end it wel
     expect(await first.ended).toBe(0);
   }
 }, 120_000);
+
+test('book: sheets that need no light print at once; the version is counted only when asked, and only once', () => {
+  const own = join(folder, 'own.json');
+  writeFileSync(own, readFileSync(KITCHEN));
+  const print = (...more: string[]) =>
+    rushlight('book', own, '--out', 'book.pdf', '--sheets', 'power,kit,cuts,recce', ...more);
+  const first = print();
+  expect(first.stderr).toMatch(/Written: book\.pdf \(\d+ pages, version 1 [a-z2-8]{4}\)/);
+  expect(first.status).toBe(0);
+  expect(readFileSync(own)).toEqual(readFileSync(KITCHEN));
+  expect(readFileSync(join(folder, 'book.pdf')).subarray(0, 8).toString()).toBe('%PDF-1.7');
+
+  expect(print('--count').stderr).toContain('Version 1 is now in');
+  const counted = readFileSync(own, 'utf8');
+  expect((JSON.parse(counted) as Shoot).edition!.number).toBe(1);
+  expect(print('--count').stderr).toMatch(/version 1 /);
+  expect(readFileSync(own, 'utf8')).toBe(counted);
+});
+
+test('book: the card of an angle with its picture, for pocket and phone', () => {
+  const made = rushlight(
+    ...[
+      'book',
+      SLACK,
+      '--out',
+      'card.pdf',
+      '--sheets',
+      'cards',
+      '--angle',
+      'CB',
+      '--size',
+      '160x90',
+      '--cards',
+      'cards',
+    ],
+  );
+  expect(made.stderr).toContain('Written: 1 card in cards');
+  expect(made.status).toBe(0);
+  expect(readdirSync(join(folder, 'cards')).sort()).toEqual(['CB.pdf', 'CB.svg']);
+  const phone = readFileSync(join(folder, 'cards/CB.svg'), 'utf8');
+  expect(phone).toContain('data:image/png;base64,');
+  expect(phone).toContain('quick picture');
+}, 240_000);

@@ -1,8 +1,6 @@
 /** What the supply carries: circuits, plugs and leads, volts at the lamps; what was not checked. */
 import { useEffect, useState } from 'react';
 import type { Solution } from '../power/solve.ts';
-import { kindOf, loadOf } from '../setup/lamps.ts';
-import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
 import { useStore } from './store.ts';
@@ -14,10 +12,12 @@ export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
   const act = useStore((s) => s.act);
   const placeId = p.shoot.scenes[p.scene]!.place;
   const place = p.shoot.places[placeId]!;
-  const [cautions, setCautions] = useState<string[]>([]);
+  const [cautions, setCautions] = useState<readonly string[]>([]);
   useEffect(() => {
     // The network is told its cautions only here.
-    void cautionsOf(p.shoot, p.scene, p.angle).then(setCautions);
+    void import('../scheme/supplied.ts').then(({ suppliedOf }) =>
+      setCautions(suppliedOf(p.shoot, { scene: p.scene, angle: p.angle }).cautions),
+    );
   }, [p.shoot, p.scene, p.angle]);
   const s: Solution | undefined = result?.supply;
   if (!s) return <p className="faint">not solved yet</p>;
@@ -115,25 +115,6 @@ export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
       </ul>
     </div>
   );
-}
-
-async function cautionsOf(shoot: Shoot, sceneId: string, angle: string): Promise<string[]> {
-  const { networkOf } = await import('../setup/network.ts');
-  const { cautions } = await import('../power/caution.ts');
-  const rig = rigFor(shoot, { scene: sceneId, angle });
-  const network = networkOf(
-    shoot.places[rig.scene.place]!,
-    shoot.kit,
-    rig.lamps,
-    rig.scene.rig.multiways,
-    (id) => {
-      const lamp = rig.lamps[id]!;
-      const head = shoot.kit.lamps[lamp.head];
-      const kind = kindOf(head);
-      return head && kind ? loadOf(lamp, head, kind) : undefined;
-    },
-  );
-  return cautions(network);
 }
 
 /** The same ruler from 0: what each load takes, hatched beyond the limit. */

@@ -1,10 +1,10 @@
 /** What the commands ask of the physics: the one place where they meet. */
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Solution } from '../power/solve.ts';
+import type { Supplied } from '../scheme/supplied.ts';
 import type { Survey } from '../scheme/survey.ts';
 import type { Cure } from '../scheme/trouble.ts';
-import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { PeopleData } from '../stage/people/person.ts';
 import type { Tracer } from '../transport/tracer.ts';
@@ -83,37 +83,10 @@ export async function withCure(shoot: Shoot, cure: Cure): Promise<Shoot> {
   }
 }
 
-/** A solved supply. */
-export interface Supplied {
-  solution: Solution;
-  cautions: readonly string[];
-  /** Lamps that could not be counted, in words. */
-  uncounted: readonly string[];
-}
-
 /** The supply of a scene's place with its rig plugged in, solved; for one angle, its cheats included. */
 export async function powerOf(
   shoot: Shoot,
   at: { scene: string; angle: string | undefined },
 ): Promise<Supplied> {
-  const { networkOf } = await import('../setup/network.ts');
-  const { kindOf, loadOf } = await import('../setup/lamps.ts');
-  const { solve } = await import('../power/solve.ts');
-  const { cautions } = await import('../power/caution.ts');
-  const scene = shoot.scenes[at.scene]!;
-  const place = shoot.places[scene.place]!;
-  const lamps =
-    at.angle === undefined ? scene.rig.lamps : rigFor(shoot, { scene: at.scene, angle: at.angle }).lamps;
-  const uncounted: string[] = [];
-  const network = networkOf(place, shoot.kit, lamps, scene.rig.multiways, (id) => {
-    const lamp = lamps[id]!;
-    const head = shoot.kit.lamps[lamp.head];
-    const kind = kindOf(head);
-    if (head && kind) return loadOf(lamp, head, kind);
-    uncounted.push(
-      `lamp ${lamp.number} (${lamp.head}): of no kind that is known, so its watts are not counted`,
-    );
-    return undefined;
-  });
-  return { solution: solve(network), cautions: cautions(network), uncounted };
+  return (await import('../scheme/supplied.ts')).suppliedOf(shoot, at);
 }

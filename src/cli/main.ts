@@ -17,6 +17,10 @@ const COMMANDS: Record<string, Command> = {
   cure: { what: 'what would look unintended, and what to do about it', load: () => import('./cure.ts') },
   picture: { what: 'the picture of an angle, as a PNG file', load: () => import('./picture.ts') },
   power: { what: 'amps, volts and margins from socket to lamp', load: () => import('./power.ts') },
+  book: {
+    what: 'plan, cards, power and the other sheets as one PDF',
+    load: () => import('./book.ts'),
+  },
   page: {
     what: 'program and shoot in one HTML file that needs nothing else',
     load: () => import('./page.ts'),

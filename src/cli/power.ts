@@ -1,8 +1,9 @@
 /** `rushlight power`: amps, volts and margins from the board to every lamp. */
 import type { DeviceAnswer } from '../power/solve.ts';
 import { ampsUp, percent } from '../power/verdict.ts';
+import type { Supplied } from '../scheme/supplied.ts';
 import { command } from './command.ts';
-import { powerOf, type Supplied } from './compute.ts';
+import { powerOf } from './compute.ts';
 import { angleAsked, readShoot, sceneOf } from './shoot.ts';
 import { figure, table } from './table.ts';
 

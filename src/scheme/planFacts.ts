@@ -6,6 +6,7 @@ import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Furniture, Shoot } from '../shoot/schema.ts';
 import { footprint } from '../stage/silhouette.ts';
 import type { Stage } from '../stage/stage.ts';
+import { leadRoute } from './leadRoute.ts';
 
 /** Metres, x east, y north. */
 type Point = readonly [number, number];
@@ -169,7 +170,11 @@ export function planFacts(
         l.at[0] + x * Math.cos(dir) - y * Math.sin(dir),
         l.at[1] + x * Math.sin(dir) + y * Math.cos(dir),
       ];
-      const w = Math.max(0.09, kind.housing.widthM / 2);
+      // A head rolled on its side shows its height from above.
+      const roll = (l.rollDeg ?? 0) * RAD;
+      const across =
+        Math.abs(Math.cos(roll)) * kind.housing.widthM + Math.abs(Math.sin(roll)) * kind.housing.heightM;
+      const w = Math.max(0.09, across / 2);
       const d = Math.max(0.12, kind.housing.depthM);
       const beam = beamDegOf(l, kind);
       const cheatsPlace = rig.cheated.includes(id) && (inRig.at[0] !== l.at[0] || inRig.at[1] !== l.at[1]);
@@ -182,7 +187,8 @@ export function planFacts(
           heightM: l.at[2],
           aim: point(l.aim),
           downDeg: -Math.atan2(dz, flat) / RAD,
-          beamHalfDeg: Math.min(beam, 80),
+          // The beam is told as a full angle.
+          beamHalfDeg: Math.min(beam / 2, 80),
           reachM: beam > 90 ? 1.2 : Math.min(5.5, Math.max(1.2, flat * 1.05)),
           body: [
             turned(0, -w),
@@ -220,7 +226,12 @@ export function planFacts(
       at: point(s.at),
       dead: s.dead ?? false,
     })),
-    leads: [] as { lamp: string; identity: number; route: Point[] }[],
+    leads: ids.flatMap((id, i) => {
+      const l = rig.lamps[id]!;
+      const socket = l.feed ? place.supply.sockets[l.feed.socket] : undefined;
+      if (!socket || (l.practical && !l.feed?.leads.length)) return [];
+      return [{ lamp: id, identity: i + 1, route: leadRoute(place, socket.at, l).points }];
+    }),
     seen: seenFloor(shoot, ref),
   };
 }

@@ -15,6 +15,7 @@ import {
   there,
   vec,
 } from './editing.ts';
+import { editionOf } from './edition.ts';
 import {
   Circuit,
   Finish,
@@ -152,6 +153,12 @@ export const PLACE_EDITS = {
     if (a.units !== undefined) s.units = a.units;
     if (a.light !== undefined) s.light = a.light;
     return `Units: ${s.units ?? 'metric'}, ${s.light ?? 'lux'}`;
+  }),
+  /** Before printing or saving: the version number grows if anything was changed since it last did. */
+  countEdition: kind({}, (s) => {
+    const { number, word } = editionOf(s);
+    s.edition = { number, content: word };
+    return `Version ${number}`;
   }),
   setCrewNote: kind({ crewNote: words }, (s, a) => {
     s.crewNote = a.crewNote;

@@ -198,6 +198,7 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   setScene: { id: fc.constantFrom('rent', 'N1'), scene: maybe(fc.constant(rent)) },
   setExposureConstant: { constant: fc.integer({ min: 90, max: 610 }) },
   setUnits: { units: fc.constantFrom('metric', 'imperial'), light: maybe(fc.constant('footcandle')) },
+  countEdition: {},
   setCrewNote: { crewNote: name },
   rename: { title: name },
   nameThing: { scene: maybe(scene), angle: maybe(angle), mark: maybe(mark), name },

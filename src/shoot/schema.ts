@@ -504,6 +504,13 @@ export const Shoot = z.looseObject({
   kit: Kit,
   readings: byId(MeterReading).optional().describe('made on the set, in the order they were made'),
   crewNote: words.optional(),
+  edition: z
+    .looseObject({
+      number: z.number().int().min(0).max(1e6),
+      content: z.string().max(20).describe('a word for what the shoot was then'),
+    })
+    .optional()
+    .describe('the version number on paper: grows when a changed shoot is printed or saved'),
 });
 
 export type Finish = z.infer<typeof Finish>;
