@@ -67,6 +67,7 @@ function madeRead(shoot: Shoot, ref: AngleRef): Read {
       litSide: 'left',
       litXyz: undefined,
       shadeXyz: undefined,
+      metered: false,
       lamps,
     };
   });
@@ -85,6 +86,7 @@ function madeRead(shoot: Shoot, ref: AngleRef): Read {
       seen: true,
       lamps: [],
       xyz: [38, 40, 30],
+      metered: false,
     })),
     lamps: [],
     supply: supplyOf(shoot, ref),
