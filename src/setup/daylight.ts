@@ -3,6 +3,7 @@
  * windows with a level of their own. What rays meet (emitters, at reference levels) apart from what they weigh (level,
  * colour), so that another hour under an overcast sky traces nothing.
  */
+import { neutral, reflectanceFromColour } from '../colour/reflectance.ts';
 import type { Spectrum } from '../colour/spectrum.ts';
 import { moonSpectrum, SKY_K, skySpectrum, sunSpectrum } from '../light/daySpectra.ts';
 import { throughGap } from '../light/openings.ts';
@@ -15,7 +16,7 @@ import { FAR_M } from '../transport/far.ts';
 import type { Emitter, EmitterShape } from '../transport/scene.ts';
 import { outletsOf, roomsOf } from './gaps.ts';
 import { gainOf } from './metered.ts';
-import { skyNow } from './skyNow.ts';
+import { type SkyNow, skyNow } from './skyNow.ts';
 
 /** Reference levels that layers are traced at, lux: sun and moon square to them, sky and stated windows on the level. */
 const SUN_REF_LX = 100_000;
@@ -115,7 +116,6 @@ function ofDay(rig: Pick<RigForAngle, 'lamps' | 'place'>, scene: Scene, place: P
       spectrum: skyColour,
       metered,
     });
-  const ground = place.outside?.ground.reflectance ?? 0.2;
   const even = { kind: 'isotropic', cd: SKY_REF_LX / Math.PI } as const;
   const groundShape = { kind: 'far', half: 'ground', rooms } as const;
   if (place.outside)
@@ -138,11 +138,22 @@ function ofDay(rig: Pick<RigForAngle, 'lamps' | 'place'>, scene: Scene, place: P
       ...outlets.map((o) => ({ shape: { ...groundShape, portal: o.gap }, beam: even })),
       ...(place.outside ? [{ shape: groundShape, beam: even }] : []),
     ],
-    factor: (gain * ground * now.levelLx) / SKY_REF_LX,
-    spectrum: skyColour,
+    factor: (gain * now.levelLx) / SKY_REF_LX,
+    spectrum: groundSpectrum(place, now, skyColour),
     metered,
   });
   return out.filter((l) => l.emitters.length > 0);
+}
+
+/** What the far ground sends up of each lumen that falls on it: sun and sky in their shares, times its colour. */
+function groundSpectrum(place: Place, now: SkyNow, sky: Spectrum): Spectrum {
+  const ground = place.outside?.ground;
+  const rho = ground?.colour
+    ? reflectanceFromColour(ground.colour, ground.reflectance)
+    : neutral(ground?.reflectance ?? 0.2);
+  const sun = now.sunLx > 0 ? sunSpectrum(now.sun.elevationDeg, now.weather) : sky;
+  const share = now.levelLx > 0 ? Math.min(1, Math.max(0, 1 - (now.skyLx + now.moonLx) / now.levelLx)) : 0;
+  return rho.map((r, i) => r * (share * sun[i]! + (1 - share) * sky[i]!));
 }
 
 /** Windows whose level is stated or metered: even matte panes. */

@@ -49,6 +49,22 @@ const thingOf = (id: string, f: Furniture) => ({
   ...(f.detail === undefined ? {} : { detail: f.detail }),
 });
 
+/** Ground is drawn this far beyond what stands on it, metres. */
+const BEYOND_M = 8;
+
+/** How far the things outside reach: west, south, east, north. */
+function reachOf(things: Readonly<Record<string, Furniture>>): [number, number, number, number] {
+  const out: [number, number, number, number] = [0, 0, 0, 0];
+  for (const f of Object.values(things)) {
+    const r = Math.hypot(f.sizeM[0], f.sizeM[1]) / 2 + BEYOND_M;
+    out[0] = Math.min(out[0], f.at[0] - r);
+    out[1] = Math.min(out[1], f.at[1] - r);
+    out[2] = Math.max(out[2], f.at[0] + r);
+    out[3] = Math.max(out[3], f.at[1] + r);
+  }
+  return out;
+}
+
 interface Still {
   half: StillHalf;
   notes: string[];
@@ -107,7 +123,13 @@ export function stillOf(place: Place): Still {
       ]),
     ),
     ...(place.outside
-      ? { outside: { groundM: place.outside.groundM, ground: finishOf(place.outside.ground) } }
+      ? {
+          outside: {
+            groundM: place.outside.groundM,
+            ground: finishOf(place.outside.ground),
+            reach: reachOf(place.outside.furniture ?? {}),
+          },
+        }
       : {}),
   });
   const bodies: Body[] = [...room.bodies];

@@ -4,13 +4,14 @@ import { materialOf } from './finish.ts';
 import { boatHull } from './furniture/boat.ts';
 import { baseUnit, cooker, cupboard, fridge, shelves } from './furniture/case.ts';
 import { bowlOf, sinkUnit, worktop } from './furniture/kitchen.ts';
+import { PIECES } from './furniture/pieces.ts';
 import { plainBox, plainCylinder } from './furniture/plain.ts';
 import { bed, chair, sofa } from './furniture/seat.ts';
 import { book, drum, pendantShade, smokeMachine } from './furniture/small.ts';
 import { table, trestle, workbench } from './furniture/table.ts';
 import { gantry, mast, plankStack, sheetCover } from './furniture/timber.ts';
 import type { Builder, Cut, FurnitureSpec } from './furniture/work.ts';
-import { bodyOf, draft, slotOf, upright } from './mesh.ts';
+import { bodyOf, draft, PATCH_M, slotOf, upright } from './mesh.ts';
 import type { Body, Material, PartKind } from './stage.ts';
 
 /** Who builds which kind. */
@@ -40,7 +41,10 @@ export const BUILDERS: Readonly<Record<string, Builder>> = {
   bed,
   sofa,
   shelves,
+  ...Object.fromEntries(PIECES.map((p) => [p.kind, p.build])),
 };
+
+const OUTSIDE_PATCH_M = 0.7;
 
 const detailOf = (s: FurnitureSpec) => (name: string, otherwise: number) => s.detail?.[name] ?? otherwise;
 
@@ -54,7 +58,11 @@ export function buildThing(
   const builder = BUILDERS[spec.kind];
   if (!builder)
     notes.push(`${spec.words}: nobody has drawn a '${spec.kind}' yet; a plain box of its size stands in.`);
-  const d = draft(upright(spec.at, (spec.turnDeg ?? 0) * DEG));
+  // What stands outside is far from faces: its light is kept for larger patches.
+  const d = draft(
+    upright(spec.at, (spec.turnDeg ?? 0) * DEG),
+    kind === 'outside' ? OUTSIDE_PATCH_M : PATCH_M,
+  );
   const made = new Map<string, Material>();
   const [w, deep, h] = spec.sizeM;
   const cover = spec.kind === 'sink-unit' ? coverOver(spec, others) : undefined;

@@ -45,13 +45,22 @@ export function measure(bodies: Body | readonly Body[]): Measures {
     const box = new Map<number, number[]>();
     for (let t = 0; t < b.material.length; t++) {
       const p = corners(b, t);
+      const clear = b.materials[b.material[t]!]?.kind === 'glass';
       const n = scale(cross(sub(p[1], p[0]), sub(p[2], p[0])), 0.5);
       const a = length(n);
       area += a;
       volume += dot(sub(p[0], o), n) / 3;
       sum = add(sum, n);
-      const known = box.get(b.patch[t]!) ?? [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
-      box.set(b.patch[t]!, known);
+      // Glass keeps no light: its patch means nothing.
+      const known = (clear ? undefined : box.get(b.patch[t]!)) ?? [
+        Infinity,
+        Infinity,
+        Infinity,
+        -Infinity,
+        -Infinity,
+        -Infinity,
+      ];
+      if (!clear) box.set(b.patch[t]!, known);
       p.forEach((q, k) => {
         for (let c = 0; c < 3; c++) {
           known[c] = Math.min(known[c]!, q[c]!);

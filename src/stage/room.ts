@@ -44,7 +44,12 @@ export interface RoomSpec {
   /** Walls that differ, by number. */
   wallFinishes?: Readonly<Record<string, FinishSpec>>;
   openings: Readonly<Record<string, OpeningSpec>>;
-  outside?: { groundM: number; ground: FinishSpec };
+  /** `reach`: the ground runs at least this far west, south, east, north, metres of the plan. */
+  outside?: {
+    groundM: number;
+    ground: FinishSpec;
+    reach?: readonly [west: number, south: number, east: number, north: number];
+  };
   /** Thickness of walls, floor and roof, metres; absent: 0.2. Boards are thinner, and narrow a beam less. */
   wallM?: number;
   /** Largest side of a patch inside, metres; absent: `patchOfRoom`. */
@@ -61,6 +66,8 @@ const SHELL_PATCH_M = 2;
 /** The ground reaches this far beyond the walls, metres. */
 const GROUND_M = 6;
 const NEAR_M = 2;
+/** No ground is drawn further off than this from the origin, metres: beyond it lies the far ground. */
+const FURTHEST_M = 120;
 const OPEN_WALL_M = 3;
 
 const perimeter = (p: readonly Vec2[]): number =>
@@ -282,19 +289,39 @@ export function buildRoom(spec: RoomSpec): Made {
   if (spec.outside) {
     const m = materialOf(spec.outside.ground);
     const z = spec.outside.groundM;
-    make('outside:ground', 'the ground outside', 'outside', (d) => ground(d, outer, z, slotOf(d, m)));
+    make('outside:ground', 'the ground outside', 'outside', (d) =>
+      ground(d, outer, z, slotOf(d, m), spec.outside?.reach),
+    );
   }
   return { bodies, notes };
 }
 
-/** Ground in cells of 1 m near the house and 2 m further off, the house cut out of them. */
-function ground(d: Draft, outer: readonly Vec2[], z: number, slot: number): void {
+/** Ground in cells of 1 m near the house, 2 m about it and 4 m further off, the house cut out of them. */
+function ground(
+  d: Draft,
+  outer: readonly Vec2[],
+  z: number,
+  slot: number,
+  reach?: readonly [number, number, number, number],
+): void {
   const xs = outer.map((p) => p[0]);
   const ys = outer.map((p) => p[1]);
   const [west, east] = [Math.min(...xs), Math.max(...xs)];
   const [south, north] = [Math.min(...ys), Math.max(...ys)];
   const house = convexPieces(outer);
+  const big = 4 * OUTSIDE_PATCH_M;
+  // Whole cells beyond every side.
+  const x0 = Math.max(-FURTHEST_M, Math.min(west - GROUND_M, reach?.[0] ?? west));
+  const y0 = Math.max(-FURTHEST_M, Math.min(south - GROUND_M, reach?.[1] ?? south));
+  const nx = Math.ceil((Math.min(FURTHEST_M, Math.max(east + GROUND_M, reach?.[2] ?? east)) - x0) / big);
+  const ny = Math.ceil((Math.min(FURTHEST_M, Math.max(north + GROUND_M, reach?.[3] ?? north)) - y0) / big);
   const cell = (x: number, y: number, size: number): void => {
+    const off = Math.max(west - x - size, x - east, south - y - size, y - north);
+    if (size > OUTSIDE_PATCH_M && off < (size > 2 * OUTSIDE_PATCH_M ? GROUND_M : NEAR_M)) {
+      const half = size / 2;
+      for (const a of [0, half]) for (const b of [0, half]) cell(x + a, y + b, half);
+      return;
+    }
     let pieces: Vec2[][] = [
       [
         [x, y],
@@ -303,7 +330,7 @@ function ground(d: Draft, outer: readonly Vec2[], z: number, slot: number): void
         [x, y + size],
       ],
     ];
-    for (const part of house) pieces = pieces.flatMap((p) => subtract(p, part));
+    if (off < 0) for (const part of house) pieces = pieces.flatMap((p) => subtract(p, part));
     const patch = newPatch(d);
     for (const p of pieces)
       polygon(
@@ -313,20 +340,7 @@ function ground(d: Draft, outer: readonly Vec2[], z: number, slot: number): void
         patch,
       );
   };
-  const big = 2 * OUTSIDE_PATCH_M;
-  const nx = Math.ceil((east - west + 2 * GROUND_M) / big);
-  const ny = Math.ceil((north - south + 2 * GROUND_M) / big);
-  for (let j = 0; j < ny; j++)
-    for (let i = 0; i < nx; i++) {
-      const x = (west + east - nx * big) / 2 + i * big;
-      const y = (south + north - ny * big) / 2 + j * big;
-      const near =
-        x < east + NEAR_M && x + big > west - NEAR_M && y < north + NEAR_M && y + big > south - NEAR_M;
-      if (!near) cell(x, y, big);
-      else
-        for (const a of [0, OUTSIDE_PATCH_M])
-          for (const b of [0, OUTSIDE_PATCH_M]) cell(x + a, y + b, OUTSIDE_PATCH_M);
-    }
+  for (let j = 0; j < ny; j++) for (let i = 0; i < nx; i++) cell(x0 + i * big, y0 + j * big, big);
 }
 
 /** A wall's name by the way out of the room through it, x east, y north. */

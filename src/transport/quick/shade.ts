@@ -20,6 +20,8 @@ const ROUND = 2;
 /** Rays at a point whose neighbours disagree; where the kernel will be narrow. */
 const MIXED = 8;
 const NARROW = 16;
+/** So many times more for the sky: half of all directions is wider than any lamp. */
+const SKY_TIMES = 4;
 /** Widest kernel, blocks either way. */
 const WIDEST = 3;
 /** Rays at a point of the full picture that is asked by itself. */
@@ -48,6 +50,8 @@ export async function shade(
   const half = await shadeThin(tracer, set, fine, bare, least, options);
   return shadeFull(tracer, set, hits, fine, half, bare, least, options);
 }
+
+const isSky = (set: EmitterSet): boolean => set.far.some((f) => f !== undefined);
 
 /** Shares at the points of the thin picture. */
 async function shadeThin(
@@ -81,10 +85,11 @@ async function shadeThin(
 
   await upTo(Uint32Array.from(lit), 1);
   const mixed = Uint32Array.from(lit.filter((c) => rays[c]! > 0 && disagree(fine, rays, share, c, ROUND)));
-  await upTo(mixed, MIXED);
+  const times = isSky(set) ? SKY_TIMES : 1;
+  await upTo(mixed, times * MIXED);
   await upTo(
     mixed.filter((c) => reachAt(fine, rays, share, c, WIDEST) < 1),
-    NARROW,
+    Math.max(NARROW, times * MIXED),
   );
   const smooth = share.slice();
   for (const c of mixed) {
@@ -134,7 +139,7 @@ async function shadeFull(
   const turn = new Uint8Array(n);
   for (const i of which) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
   const found = foundAt(n);
-  await ask(tracer, set, points, which, turn, 0, EDGE, found, options);
+  await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * EDGE, found, options);
   const rays = new Uint8Array(n);
   const own = new Float32Array(n);
   for (const i of which) {

@@ -1,0 +1,219 @@
+/**
+ * What grows: a tree, a hedge, a plant in its pot. Leaves are flat scraps strewn by a fixed lattice, so that light gets
+ * through as it does through foliage, without chance. `detail.leaves` counts them.
+ */
+
+import { add, cross, normalize, scale, type Vec3 } from '../../maths/vec3.ts';
+import { cylinder, lathe } from '../build.ts';
+import { type Draft, newPatch, polygon } from '../mesh.ts';
+import type { Piece } from './piece.ts';
+
+const GOLDEN = 2.399963229728653;
+
+/** Scraps of leaf `size` m wide over ellipsoids: middle, half sizes; packed near their skins. */
+function leaves(
+  d: Draft,
+  blobs: readonly { c: Vec3; r: Vec3 }[],
+  count: number,
+  size: number,
+  slot: number,
+  lo: Vec3,
+  hi: Vec3,
+): void {
+  const each = Math.max(1, Math.floor(count / blobs.length));
+  for (const [b, { c, r }] of blobs.entries()) {
+    // Scraps that hang together in space keep their light together.
+    const cell = Math.max(0.2, Math.max(...r) / 4);
+    const patches = new Map<string, number>();
+    for (let i = 0; i < each; i++) {
+      const z = 1 - (2 * i + 1) / each;
+      const a = i * GOLDEN + b * 1.7;
+      const flat = Math.sqrt(1 - z * z);
+      const out: Vec3 = [flat * Math.cos(a), flat * Math.sin(a), z];
+      // Three shells deep.
+      const depth = 1 - 0.16 * (((i * 7 + b * 3) % 5) / 4);
+      const p: Vec3 = [
+        c[0] + out[0] * r[0] * depth,
+        c[1] + out[1] * r[1] * depth,
+        c[2] + out[2] * r[2] * depth,
+      ];
+      const where = p.map((v) => Math.floor(v / cell)).join();
+      const patch = patches.get(where) ?? newPatch(d);
+      patches.set(where, patch);
+      // Lean any which way about outward.
+      const twist = i * 1.13 + b;
+      const lean: Vec3 = [Math.cos(twist) * 0.8, Math.sin(twist * 1.7) * 0.8, Math.sin(twist) * 0.6 + 0.3];
+      const n = normalize(add(out, lean));
+      const side: Vec3 = Math.abs(n[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0];
+      const ux = scale(normalize(cross(side, n)), size * 0.5);
+      const uy = scale(normalize(cross(n, ux)), size * 0.85);
+      const held = (q: Vec3): Vec3 => [
+        Math.min(hi[0], Math.max(lo[0], q[0])),
+        Math.min(hi[1], Math.max(lo[1], q[1])),
+        Math.min(hi[2], Math.max(lo[2], q[2])),
+      ];
+      const [t0, t1, t2, t3] = [
+        held(add(p, scale(uy, -1))),
+        held(add(p, ux)),
+        held(add(p, uy)),
+        held(add(p, scale(ux, -1))),
+      ];
+      // Clamped flat by the box a scrap may lose its face: then it is left out.
+      const area = cross(
+        [t1[0] - t0[0], t1[1] - t0[1], t1[2] - t0[2]],
+        [t2[0] - t0[0], t2[1] - t0[1], t2[2] - t0[2]],
+      );
+      if (Math.hypot(...area) < 1e-6) continue;
+      polygon(d, [t0, t1, t2], slot, patch);
+      const area2 = cross(
+        [t2[0] - t0[0], t2[1] - t0[1], t2[2] - t0[2]],
+        [t3[0] - t0[0], t3[1] - t0[1], t3[2] - t0[2]],
+      );
+      if (Math.hypot(...area2) > 1e-6) polygon(d, [t0, t2, t3], slot, patch);
+    }
+  }
+}
+
+export const tree: Piece = {
+  kind: 'tree',
+  patchM: 0.9,
+  sizeM: [3, 3, 5],
+  build: ({ d, w, deep, h, slot, detail }) => {
+    const bark = slot('bark');
+    const trunk = Math.min(0.14, w / 10) * Math.max(0.6, h / 5);
+    const fork = h * 0.36;
+    cylinder(d, [0, 0, 0], [0, 0, fork], trunk, bark, { r1: trunk * 0.7, sides: 9 });
+    const [x, y] = [w / 2, deep / 2];
+    const blobs: { c: Vec3; r: Vec3 }[] = [{ c: [0, 0, h * 0.66], r: [x, y, h * 0.34] }];
+    for (let k = 0; k < 5; k++) {
+      const a = k * 1.2566 + 0.4;
+      const tip: Vec3 = [x * 0.55 * Math.cos(a), y * 0.55 * Math.sin(a), h * (0.55 + 0.07 * k)];
+      cylinder(d, [0, 0, fork * (0.8 + 0.05 * k)], tip, trunk * 0.45, bark, { r1: trunk * 0.12, sides: 5 });
+      blobs.push({ c: tip, r: [x * 0.4, y * 0.4, h * 0.14] });
+    }
+    cylinder(d, [0, 0, fork], [0, 0, h * 0.86], trunk * 0.6, bark, { r1: trunk * 0.1, sides: 6 });
+    if (detail('bare', 0) <= 0)
+      leaves(
+        d,
+        blobs,
+        Math.round(detail('leaves', 1500)),
+        Math.min(0.19, w / 8),
+        slot(),
+        [-x, -y, h * 0.3],
+        [x, y, h],
+      );
+    // In winter: twigs that reach to where leaves would be.
+    else
+      for (let k = 0; k < 26; k++) {
+        const a = k * GOLDEN;
+        const z = h * (0.5 + (0.5 * k) / 26);
+        const r = Math.sqrt(Math.max(0.02, 1 - ((z - h * 0.66) / (h * 0.36)) ** 2));
+        cylinder(
+          d,
+          [0.2 * x * Math.cos(a), 0.2 * y * Math.sin(a), z * 0.86],
+          [x * r * Math.cos(a), y * r * Math.sin(a), Math.min(h, z)],
+          0.018,
+          bark,
+          { r1: 0.004, sides: 4 },
+        );
+      }
+  },
+};
+
+export const hedge: Piece = {
+  kind: 'hedge',
+  patchM: 0.6,
+  sizeM: [2, 0.6, 1.5],
+  build: ({ d, w, deep, h, slot, detail }) => {
+    const s = slot();
+    const [x, y] = [w / 2, deep / 2];
+    const n = Math.max(1, Math.round(w / Math.max(0.3, deep)));
+    const blobs = Array.from({ length: n }, (_, k) => ({
+      c: [-x + (w * (k + 0.5)) / n, 0, h / 2] as Vec3,
+      r: [w / n / 1.5, y * 1.15, h * 0.56] as Vec3,
+    }));
+    // A dark heart, so that one does not see through.
+    lathe(
+      d,
+      [
+        [0, 0],
+        [0.001, 0],
+      ],
+      s,
+      { sides: 3 },
+    );
+    for (const { c } of blobs) {
+      const r = Math.min(w / n / 2, y) * 0.75;
+      cylinder(d, [c[0], 0, 0], [c[0], 0, h * 0.9], r, s, { sides: 8, r1: r * 0.8 });
+    }
+    leaves(d, blobs, Math.round(detail('leaves', 260 * n)), 0.11, s, [-x, -y, 0], [x, y, h]);
+  },
+};
+
+export const potPlant: Piece = {
+  kind: 'plant',
+  patchM: 0.45,
+  sizeM: [0.5, 0.5, 0.9],
+  build: ({ d, w, deep, h, slot, detail }) => {
+    const pot = slot('pot');
+    const s = slot();
+    const r = Math.min(0.14, Math.min(w, deep) * 0.3);
+    const tall = Math.min(0.26, h * 0.34);
+    lathe(
+      d,
+      [
+        [0, 0],
+        [r * 0.72, 0],
+        [r, tall],
+        [r * 0.9, tall],
+        [r * 0.86, tall * 0.9],
+        [0, tall * 0.9],
+      ],
+      pot,
+      { sides: 18 },
+    );
+    const [x, y] = [w / 2, deep / 2];
+    const n = Math.max(4, Math.round(detail('leaves', 14)));
+    // Blades that arch outward.
+    for (let k = 0; k < n; k++) {
+      const a = k < 4 ? (k * Math.PI) / 2 : k * GOLDEN;
+      const reach = k < 4 ? 1 : 0.35 + 0.6 * (((k * 5) % n) / n);
+      let patch = newPatch(d);
+      const across: Vec3 = [-Math.sin(a), Math.cos(a), 0];
+      const at = (t: number): Vec3 => {
+        const out = reach * t ** 1.5;
+        return [
+          x * out * Math.cos(a),
+          y * out * Math.sin(a),
+          tall * 0.9 + (h - tall * 0.9) * (1.25 * t - 0.25 * t * t * (1 + reach)) * (1 - 0.25 * reach),
+        ];
+      };
+      const wide = Math.min(0.05, w / 9);
+      const steps = 4;
+      for (let i = 0; i < steps; i++) {
+        if (i === 2) patch = newPatch(d);
+        const [t0, t1] = [i / steps, (i + 1) / steps];
+        const half = (t: number) => wide * Math.sin(Math.PI * Math.min(0.98, 0.12 + 0.88 * t)) + 0.002;
+        const [p, q] = [at(t0), at(t1)];
+        const keep = (v: Vec3): Vec3 => [
+          Math.max(-x, Math.min(x, v[0])),
+          Math.max(-y, Math.min(y, v[1])),
+          Math.min(h, v[2]),
+        ];
+        polygon(
+          d,
+          [
+            keep(add(p, scale(across, -half(t0)))),
+            keep(add(p, scale(across, half(t0)))),
+            keep(add(q, scale(across, half(t1)))),
+            keep(add(q, scale(across, -half(t1)))),
+          ],
+          s,
+          patch,
+        );
+      }
+    }
+    // The tallest stands straight.
+    cylinder(d, [0, 0, tall * 0.8], [0, 0, h], 0.006, s, { r1: 0.003, sides: 5 });
+  },
+};
