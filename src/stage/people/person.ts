@@ -8,11 +8,12 @@ import { Collector } from './collector.ts';
 import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
+import { type FaceGrid, faceGrid } from './faceGrid.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
 import { hairOf, innerScalp } from './hairOf.ts';
 import { type Pose, type Posture, poseBones, restJoint, restSole } from './pose.ts';
-import { apply } from './rotation.ts';
+import { apply, transposed } from './rotation.ts';
 import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
 import { KIND, type PersonSlot, SLOTS } from './slots.ts';
 import { hat, putOn, spectacles, type Worn } from './worn.ts';
@@ -52,6 +53,8 @@ export interface PersonSpec {
 }
 
 export interface PersonMesh {
+  /** The face seen square from the front. */
+  faceGrid: FaceGrid;
   /** 3 × n metres. */
   positions: Float32Array;
   /** 3 × n unit shading normals. */
@@ -298,8 +301,14 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       spec.detail === 'near' ? 28 : spec.detail === 'medium' ? 18 : 10,
     );
     const first = out.count;
-    for (let i = 0; i < ball.positions.length / 3; i++)
-      out.vertex(ball.positions, ball.normals, ball.positions, i);
+    const back = transposed(pose.rotation[headBone]!);
+    const restBall = new Float32Array(ball.positions.length);
+    for (let i = 0; i < restBall.length; i += 3)
+      restBall.set(
+        add(rest[headBone]!, apply(back, sub(at3(ball.positions, i / 3), pose.joint[headBone]!))),
+        i,
+      );
+    for (let i = 0; i < ball.positions.length / 3; i++) out.vertex(ball.positions, ball.normals, restBall, i);
     for (let t = 0; t < ball.part.length; t++)
       out.triangle(
         first + ball.indices[3 * t]!,
@@ -326,7 +335,13 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       mesh.normals[i + k] = d[k]!;
     }
   }
+  const eyesRest = mix(who.eyes[0]!.centre as unknown as Vec3, who.eyes[1]!.centre as unknown as Vec3, 0.5);
+  const heightOf = (v: number) => who.body[3 * v + 2]! - eyesRest[2];
   return {
+    faceGrid: faceGrid(mesh, SLOTS, eyesRest, {
+      noseBaseM: heightOf(POINT_VERTEX.noseBase),
+      lipM: heightOf(POINT_VERTEX.upperLip),
+    }),
     positions: mesh.positions,
     normals: mesh.normals,
     indices: mesh.indices,
