@@ -72,6 +72,30 @@ test('key, back and none, by geometry and light alone', () => {
   expect(lampAt(s.CA!, 'A', 'P1').role).toBe('none');
 });
 
+test('the keys are far-side ones: short in both singles, hard, a patterned face with both eyes lit and the key in them', () => {
+  // Azimuth 46°, elevation 19°: between loop (to 40°) and the triangle (from 45°) by the published ranges, so either;
+  // camera and key on different sides of the face is short by definition [CHECKS-CAMERA §4.1]. Both eyes keep their
+  // light to 45–55° round [CHECKS-CAMERA §4.3].
+  for (const [angle, mark, lamp] of [
+    ['CA', 'A', 'L2'],
+    ['CB', 'B', 'L1'],
+  ] as const) {
+    const face = s[angle]!.reading.marks.find((m) => m.mark === mark)!.face!;
+    expect(face.key?.lamp, angle).toBe(lamp);
+    expect(['loop', 'Rembrandt'], angle).toContain(face.key?.pattern);
+    expect(face.key?.side, angle).toBe('short');
+    expect(face.key?.softness, angle).toBe('hard');
+    expect(face.eyesLit, angle).toEqual({ left: true, right: true });
+    expect(
+      face.catchlights.map((c) => c.lamp),
+      angle,
+    ).toContain(lamp);
+    // Ratio 30:1 and a short key: a third to two thirds of what the camera sees of the face is in shade.
+    expect(face.shadeShare!, angle).toBeGreaterThan(0.25);
+    expect(face.shadeShare!, angle).toBeLessThan(0.7);
+  }
+});
+
 test('exposure: 312.5 lx is asked at EI 320, T2.8, 1/50 with C 250; each key within a third of a stop of it', () => {
   expect(s.T!.exposure.eRefLx).toBeCloseTo(312.5, 6);
   for (const mark of s.T!.reading.marks) {

@@ -1,5 +1,6 @@
 /** The readings of an angle, each with its sum in words and its doubts. */
 import { useState } from 'react';
+import { faceWords } from '../readings/faces.ts';
 import { lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
@@ -92,6 +93,11 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                       ))}
                   </tbody>
                 </table>
+                {m.face ? (
+                  <p>
+                    <em>{faceWords(m.face, (lamp) => lightName(rig, lamp))}</em>
+                  </p>
+                ) : null}
                 <p className="quiet">
                   Meter toward {m.toward === 'camera' ? 'the camera' : lightName(rig, m.toward)}, all lamps
                   burning: {lux(m.incidentLx)} lx; log₂({lux(m.incidentLx)} ÷ {lux(r.exposure.eRefLx)}) ={' '}

@@ -7,6 +7,7 @@
 import type { WhiteBalance } from '../camera/whitebalance.ts';
 import { balanceOf } from '../readings/balance.ts';
 import { wrap } from '../readings/bearing.ts';
+import { type FaceLight, lightOnFaces } from '../readings/faces.ts';
 import { type Measured, type ProbePlan, probePlan } from '../readings/measure.ts';
 import { meterPoints } from '../readings/meter.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
@@ -81,6 +82,8 @@ interface Meters {
   key: string;
   plan: ProbePlan;
   links: { room: Room; to: Uint32Array } | undefined;
+  /** Direct light all over the faces, once it was measured. */
+  faces: FaceLight[] | undefined;
   layers: { direct: Float32Array; bounced: Float32Array }[];
   layerKeys: string[];
   /** The bounced light is of this stage; none yet: nothing to be read. */
@@ -216,6 +219,8 @@ export class Studio {
       this.outlines(s, w);
       if (w.score && fresh.includes(s)) this.alone(s, w);
     }
+
+    for (const s of all) if (await this.meterFaces(s, signal)) this.read(s, w);
 
     // Full size.
     for (const s of all) {
@@ -398,6 +403,7 @@ export class Studio {
       key,
       plan,
       links: undefined,
+      faces: undefined,
       layers: made,
       layerKeys: layers.map((l) => l.key),
       bouncedKey: before?.bouncedKey && made.length === before.layers.length ? 'older' : undefined,
@@ -405,6 +411,20 @@ export class Studio {
       noise: 0.3,
       variance: layers.map(() => new Float64Array(n)),
     };
+    return true;
+  }
+
+  /** Direct light all over the faces that the angle sees: some ten thousand rays, once the hand rests. */
+  private async meterFaces(s: Shown, signal: AbortSignalLike): Promise<boolean> {
+    const m = s.meters;
+    if (!m || m.faces) return false;
+    await this.load(s);
+    m.faces = await lightOnFaces(
+      this.o.tracer,
+      s.geometry,
+      s.geometry.marks.map((mark) => mark.id),
+      { seed: SEED, samples: 4, signal },
+    );
     return true;
   }
 
@@ -724,6 +744,7 @@ export class Studio {
     return {
       plan: m.plan,
       layers: m.layers,
+      ...(m.faces ? { faces: m.faces } : {}),
       quick: m.paths === 0,
       noiseStops: m.paths === 0 ? 0.1 : m.noise,
     };

@@ -1,4 +1,5 @@
 /** `rushlight tell`: readings of every face, angle by angle. */
+import { faceWords } from '../readings/faces.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { Trouble } from '../scheme/trouble.ts';
 import { lightName } from '../shoot/rigFor.ts';
@@ -72,6 +73,9 @@ export function angleText(shoot: Shoot, at: Surveyed, light: 'lux' | 'footcandle
       signed(m.shadeOverGreyStops),
     ]),
   );
+  const onFaces = marks.flatMap((m) =>
+    m.face ? [`On ${scene.marks[m.mark]?.name ?? m.mark}: ${faceWords(m.face, number)}.`] : [],
+  );
   const lamps = (m: MarkReading) =>
     table(
       [
@@ -119,6 +123,7 @@ export function angleText(shoot: Shoot, at: Surveyed, light: 'lux' | 'footcandle
   return [
     `${scene.name} · ${angle.name} (${ref.scene} ${ref.angle})\n${settled(at)}; C ${shoot.exposureConstant}; the stop that saves the highlights: T${figure(survey.savingStop)}`,
     faces,
+    ...(onFaces.length ? [onFaces.join('\n')] : []),
     ...(doubts.length ? [`± hangs on: ${doubts.join('; ')}`] : []),
     ...marks.filter((m) => m.lamps.length).map(lamps),
     ...(spots.length ? [places] : []),

@@ -6,6 +6,7 @@ import type { Vec3 } from '../maths/vec3.ts';
 import { type AngleGeometry, lightsOf } from '../setup/angle.ts';
 import { meterAtSide, meterToward, type Probe, probePoints } from '../setup/probes.ts';
 import type { SurfacePoints } from '../transport/tracer.ts';
+import type { FaceLight } from './faces.ts';
 
 /** Which meter a probe is. */
 export type ProbeName =
@@ -80,6 +81,8 @@ export interface Measured {
     /** probes × 12, lux-like at the sample wavelengths. */
     bounced: Float32Array;
   }[];
+  /** Direct light all over the faces; absent: not measured (yet). */
+  faces?: FaceLight[];
   /** True while the bounced part is the quick one. */
   quick: boolean;
   /** One-sigma noise of the sums, stops (typical). */

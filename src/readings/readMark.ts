@@ -3,6 +3,7 @@ import { type AngleGeometry, type AngleWeights, lightsOf, type MarkGeometry } fr
 import { CONSTANT, slopeOf } from '../setup/causes.ts';
 import { type Bearing, bearing, clock } from './bearing.ts';
 import { type Causes, difference, doubt, type PartOfReading, sensitivity } from './doubt.ts';
+import { type FaceReading, readFace } from './faces.ts';
 import { findProbe, lampAt, xyzAt } from './lightAt.ts';
 import type { Measured } from './measure.ts';
 import { readHere } from './meter.ts';
@@ -51,6 +52,8 @@ export interface MarkReading {
   /** XYZ of the light on each cheek (Y in lux), for colour after white balance. */
   litXyz: [number, number, number] | undefined;
   shadeXyz: [number, number, number] | undefined;
+  /** What the light does on the face itself; undefined: not read. */
+  face: FaceReading | undefined;
   lamps: LampOnMark[];
 }
 
@@ -161,6 +164,8 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
   const restLx = key ? rows.reduce((s, x) => s + (x === key ? 0 : x.frontLx), 0) + bouncedLx : 0;
   const backLx = Math.max(0, ...rows.filter((x) => roles.get(x.lamp.id) === 'back').map((x) => x.directLx));
 
+  const faceLight = measured.faces?.find((f) => f.mark === mark.id);
+
   return {
     mark: mark.id,
     toward: key ? key.lamp.id : 'camera',
@@ -190,6 +195,7 @@ export function readMark(c: ReadContext, mark: MarkGeometry): MarkReading {
     litSide: lit?.side,
     litXyz: lit ? xyzAt(angle, measured, weights, lit.i) : undefined,
     shadeXyz: shade ? xyzAt(angle, measured, weights, shade.i) : undefined,
+    face: faceLight ? readFace(angle, weights, mark, faceLight, key?.lamp.id, bouncedLx) : undefined,
     lamps: rows.map((x) => ({
       lamp: x.lamp.id,
       ...x.bearing,

@@ -3,6 +3,7 @@
 import type { WhiteBalance } from '../camera/whitebalance.ts';
 import type { Solution } from '../power/solve.ts';
 import { balanceOf } from '../readings/balance.ts';
+import { lightOnFaces } from '../readings/faces.ts';
 import { holdMeters } from '../readings/hold.ts';
 import { type Measured, probePlan } from '../readings/measure.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
@@ -114,6 +115,12 @@ export async function surveyAngle(
       ...(options.noiseStops === undefined ? {} : { noiseStops: options.noiseStops }),
       ...(options.maxPaths === undefined ? {} : { maxPaths: options.maxPaths }),
     });
+  measured.faces = await lightOnFaces(
+    tracer,
+    angle,
+    angle.marks.map((m) => m.id),
+    { ...common, samples: options.quick ? 4 : 12 },
+  );
   options.progress?.(0.95);
 
   const balanced = balanceOf(angle, weights, measured);

@@ -3,9 +3,11 @@
  * Geometry (what rays meet) is kept apart from weights (how much of each layer, in what colour), so that
  * a dimmer, a gel, volts, balance and stop rebuild no geometry and trace no ray.
  */
+
 import type { Belief } from '../maths/belief.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { RigForAngle } from '../shoot/rigFor.ts';
+import type { FaceGrid } from '../stage/people/faceGrid.ts';
 import type { FacePoints } from '../stage/stage.ts';
 import type { Frame } from '../transport/relay.ts';
 import type { TransportScene, View } from '../transport/scene.ts';
@@ -35,6 +37,8 @@ export interface MarkGeometry {
   /** Part number of the person, −1 if nobody stands there. */
   part: number;
   face: FacePoints | undefined;
+  /** The face all over; undefined with nobody there. */
+  faceGrid: FaceGrid | undefined;
   /** Luminous reflectance of the skin, 0–1. */
   skinReflectance: number;
 }

@@ -283,6 +283,7 @@ export function geometryOf(
         facingDeg,
         part: person ? part(person.body.part.id) : -1,
         face: person?.face,
+        faceGrid: person?.faceGrid,
         skinReflectance: person?.skinReflectance ?? 0.36,
       }),
     ),

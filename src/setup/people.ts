@@ -3,6 +3,7 @@ import { reflectanceFromColour, SKIN_CLASSES, type SkinClass, skin } from '../co
 import { constant } from '../colour/spectrum.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { Mark } from '../shoot/schema.ts';
+import type { FaceGrid } from '../stage/people/faceGrid.ts';
 import {
   buildPerson,
   type PeopleData,
@@ -15,6 +16,7 @@ import type { Body, FacePoints, Material } from '../stage/stage.ts';
 export interface BuiltPerson {
   body: Body;
   face: FacePoints;
+  faceGrid: FaceGrid;
   skinReflectance: number;
   notes: string[];
 }
@@ -152,6 +154,7 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       throat: p.throat,
       facing: mesh.facing,
     },
+    faceGrid: mesh.faceGrid,
     skinReflectance: s.luminousReflectance,
     notes: s.extrapolated
       ? [
