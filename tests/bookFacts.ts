@@ -60,6 +60,7 @@ function madeRead(shoot: Shoot, ref: AngleRef): Read {
       ratio: 4,
       ratioBandStops: 0.4,
       convention: '',
+      face: undefined,
       keyToRest: undefined,
       backOverKeyStops: undefined,
       litOverGreyStops: 0,
