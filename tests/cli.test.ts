@@ -24,7 +24,7 @@ function rushlight(...args: string[]) {
   return { status, stdout, stderr };
 }
 
-const COMMANDS = ['tell', 'cure', 'picture', 'power', 'book', 'page', 'checks', 'serve'];
+const COMMANDS = ['tell', 'cure', 'picture', 'day', 'power', 'book', 'page', 'checks', 'serve'];
 
 test('help names every command and ends well', () => {
   const { status, stdout } = rushlight('--help');

@@ -70,6 +70,12 @@ export const setStop = (w: Where, stop: number, says: string): Cure => ({
   says,
 });
 
+export const shutterAngle = (w: Where, deg: number, says: string): Cure => ({
+  edit: 'setCamera',
+  args: { scene: w.scene, angle: w.angle, camera: { shutter: { kind: 'angle', deg } } },
+  says,
+});
+
 export const paneSheets = (place: string, opening: string, panes: string[], says: string): Cure => ({
   edit: 'setPanes',
   args: { place, opening, panes },

@@ -14,7 +14,12 @@ export type TroubleKind =
   | 'plug-over'
   | 'lead-over'
   | 'long-load'
-  | 'power-not-checked';
+  | 'power-not-checked'
+  | 'keep-off'
+  | 'lead-in-the-way'
+  | 'flicker'
+  | 'flashing'
+  | 'battery';
 
 /** A named edit of the document that would help, and what it costs. */
 export interface Cure {

@@ -13,6 +13,7 @@ import { underTroubles, zoneTroubles } from './faceTroubles.ts';
 import { frameTroubles } from './inFrame.ts';
 import { withMeant } from './meant.ts';
 import { powerTroubles } from './powerTroubles.ts';
+import { setTroubles } from './setTroubles.ts';
 import { standTroubles } from './standTroubles.ts';
 import { inOrder, type Trouble } from './trouble.ts';
 
@@ -53,6 +54,7 @@ export function troublesOf(q: TroubleQuestion): Trouble[] {
     ...underTroubles(c),
     ...clipTroubles(c),
     ...dayTroubles(c),
+    ...setTroubles(c),
     ...standTroubles(c, wattsOf),
     ...powerTroubles(q.shoot, { scene: angle.scene, angle: angle.angle }, q.supply),
   ];

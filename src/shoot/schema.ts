@@ -124,6 +124,7 @@ export const Socket = z.looseObject({
   at: place3,
   kind: z.enum(['uk-single', 'uk-double', 'eu', 'us-15', 'us-20', 'au-10', 'jp-double', 'iec-16', 'iec-32']),
   dead: z.boolean().optional(),
+  keepOff: words.optional().describe('why nobody of the crew may use it'),
   guessed,
   ringFraction: share('how far round the ring from its first end').optional(),
 });
@@ -281,6 +282,11 @@ export const RigLamp = z.looseObject({
   support: Support,
   feed: Feed.optional().describe('absent: battery'),
   batteryWh: z.number().gt(0).optional(),
+  strokes: z
+    .array(z.looseObject({ atS: z.number().min(0).max(3600), lengthS: z.number().gt(0).max(60) }))
+    .max(200)
+    .optional()
+    .describe('flashes on cue: when each begins and how long it lasts, seconds'),
   practical: z.boolean().optional().describe('a lamp that belongs to the story and may be seen'),
 });
 
@@ -429,6 +435,7 @@ export const Scene = z.looseObject({
   words: words.optional(),
   place: id,
   day: Day.optional(),
+  hours: z.number().gt(0).max(48).optional().describe('planned on the set'),
   camera: CameraSettings,
   marks: byId(Mark),
   spots: byId(Spot),
