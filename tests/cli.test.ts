@@ -62,6 +62,7 @@ test.each([
   [['picture', 'none.json', '--out', 'x.png', '--noise', '0'], 'A number from'],
   [['picture', SLACK, '--out', 'x.png'], 'Which angle?'],
   [['tell', SLACK, '--angle', 'Z'], 'There is no angle Z.'],
+  [['faces', '--person', 'nobody'], 'There is no nobody. Persons: man-34'],
   [['tell', SLACK, '--scene', 'Z'], 'There is no scene Z.'],
   [['tell', SLACK, '--angle', 'W', '--tracer', 'magic'], 'There is no tracer magic. Tracers: pool, plain.'],
   [['picture', SLACK, '--angle', 'W', '--only', 'L9', '--out', 'x.png'], 'There is no lamp L9'],

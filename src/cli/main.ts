@@ -17,6 +17,10 @@ const COMMANDS: Record<string, Command> = {
   cure: { what: 'what would look unintended, and what to do about it', load: () => import('./cure.ts') },
   picture: { what: 'the picture of an angle, as a PNG file', load: () => import('./picture.ts') },
   day: { what: 'sun and daylight through the shooting day', load: () => import('./day.ts') },
+  faces: {
+    what: 'a head under a key from every side: patterns by name, a sheet of pictures',
+    load: () => import('./faces.ts'),
+  },
   power: { what: 'amps, volts and margins from socket to lamp', load: () => import('./power.ts') },
   book: {
     what: 'plan, cards, power and the other sheets as one PDF',

@@ -52,20 +52,30 @@ export async function lightOnFaces(
   for (const mark of angle.marks) {
     const grid = mark.faceGrid;
     if (!grid || !marks.includes(mark.id)) continue;
-    const cells = cellsOf(grid);
-    const points = pointsOf(grid, cells);
+    const { points, spread } = pointsOnFace(grid);
     const layers: Float32Array[] = [];
     for (let l = 0; l < angle.transport.layers.length; l++) {
       const { diffuse } = await tracer.direct(points, l, options);
-      const all = new Float32Array(grid.there.length);
-      cells.forEach((cell, i) => {
-        all[cell] = diffuse[i]!;
-      });
-      layers.push(all);
+      layers.push(spread(diffuse));
     }
     out.push({ mark: mark.id, grid, layers });
   }
   return out;
+}
+
+/** The cells that are there as points for a tracer, and values at them spread over the grid again. */
+export function pointsOnFace(grid: FaceGrid) {
+  const cells = cellsOf(grid);
+  return {
+    points: pointsOf(grid, cells),
+    spread(values: Float32Array): Float32Array {
+      const all = new Float32Array(grid.there.length);
+      cells.forEach((cell, i) => {
+        all[cell] = values[i]!;
+      });
+      return all;
+    },
+  };
 }
 
 function cellsOf(grid: FaceGrid): number[] {

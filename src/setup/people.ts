@@ -112,7 +112,8 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     lash: { name: 'lash', reflectance: constant(0.03), kind: 'opaque' },
     'eye-white': {
       name: 'white of the eye',
-      reflectance: reflectanceFromColour('#efe6df', 0.55),
+      // Wet and veined, it is no white card (judgement).
+      reflectance: reflectanceFromColour('#efe6df', 0.42),
       kind: 'opaque',
       gloss: wet,
     },
