@@ -16,7 +16,8 @@ export function zoneTroubles(c: SchemeContext): Trouble[] {
   const out: Trouble[] = [];
   for (const mark of c.marks) {
     const place = c.angle.marks.find((g) => g.id === mark.mark)!;
-    if (place.part < 0) continue;
+    // Of a face that this angle does not see nobody asks how the light rakes it.
+    if (place.part < 0 || !nearTo(c, mark.mark)) continue;
     for (const l of mark.lamps) {
       if (l.role === 'none' || l.role === 'background' || l.role === 'practical' || l.role === 'top')
         continue;

@@ -60,7 +60,7 @@ export function newShoot(q: NewRoom): Shoot {
   const supply = usualSupply(q.region);
   supply.sockets = {
     S1: { ...usualSocket(outline, third, half(third) * 0.6, q.region), guessed: true },
-    S2: { ...usualSocket(outline, long, half(long) * 0.3, q.region), guessed: true },
+    S2: { ...usualSocket(outline, long, half(long) * 0.4, q.region), guessed: true },
   };
   const imperial = q.region === 'na';
   return {
@@ -79,7 +79,7 @@ export function newShoot(q: NewRoom): Shoot {
         ceiling: GUESSED.ceiling,
         walls: q.walls ? wallFinish(q.walls) : GUESSED.walls,
         openings: {
-          window: { ...usualOpening(outline, ceilingM, 'window', long, half(long)), guessed: true },
+          window: { ...usualOpening(outline, ceilingM, 'window', long, half(long) * 1.5), guessed: true },
           door: { ...usualOpening(outline, ceilingM, 'door', next, half(next) * 0.4), guessed: true },
         },
         furniture,

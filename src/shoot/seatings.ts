@@ -68,9 +68,12 @@ export function mark(
  */
 export function seating(outline: Outline, count: 1 | 2 | 3, how: How): Seating {
   const b = boundsOf(outline);
-  const { at } = middleOf(outline);
+  const middle = middleOf(outline);
   const along = b.x1 - b.x0 >= b.y1 - b.y0 ? 0 : 90;
   const [c, s] = [Math.cos((along * Math.PI) / 180), Math.sin((along * Math.PI) / 180)];
+  // A little off the middle, so that on one side there is room for a camera that holds two.
+  const back = Math.min(0.4, 0.12 * (along === 0 ? b.y1 - b.y0 : b.x1 - b.x0), middle.clearM * 0.4);
+  const at: Point = [middle.at[0] - back * s, middle.at[1] + back * c];
   /** u along the line, v across it. */
   const put = (u: number, v: number): Point => [at[0] + u * c - v * s, at[1] + u * s + v * c];
   const marks: Seating['marks'] = {};

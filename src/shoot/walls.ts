@@ -115,8 +115,10 @@ export function tidyOutline(corners: Outline): [number, number][] | string {
 }
 
 const COMPASS = ['east', 'north-east', 'north', 'north-west', 'west', 'south-west', 'south', 'south-east'];
-/** “north”, “south-west”: where a wall lies, seen from the room; `northDeg`: bearing of +y from north. */
-export function wallWord(outline: Outline, wall: number, northDeg = 0): string {
-  const out = inwardDeg(outline, wall) + 180 - northDeg;
-  return COMPASS[((Math.round(out / 45) % 8) + 8) % 8]!;
-}
+/** “north”, “south-west”: a direction in degrees, 0 = +x, counter-clockwise; `northDeg`: bearing of +y from north. */
+export const compassWord = (deg: number, northDeg = 0): string =>
+  COMPASS[((Math.round((deg - northDeg) / 45) % 8) + 8) % 8]!;
+
+/** Where a wall lies, seen from the room. */
+export const wallWord = (outline: Outline, wall: number, northDeg = 0): string =>
+  compassWord(inwardDeg(outline, wall) + 180, northDeg);
