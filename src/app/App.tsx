@@ -12,6 +12,7 @@ import { Keys } from './Keys.tsx';
 import { begin, keptNow } from './keeper.ts';
 import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
+import { Meter } from './Meter.tsx';
 import { OpenAndKeep } from './OpenAndKeep.tsx';
 import { Panel } from './Panel.tsx';
 import { Phone } from './Phone.tsx';
@@ -170,7 +171,9 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   }, [lights, shoot, angles, moving, busy, stops, day, score, only, near, p.phone, near ? chosen : '']);
 
   const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
-  const side = panel === 'none' ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
+  // On set has the meter itself.
+  const noSide = panel === 'none' || (panel === 'meter' && area === 'onset');
+  const side = noSide ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
   const Page = AREAS.find((a) => a.id === area)?.Page;
   const page = Page ? (
     <Page shoot={shoot} scene={scene} angles={angles} angle={chosen ?? angles[0]?.angle ?? ''} />
@@ -270,6 +273,12 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
     return (
       <Panel title={`Readings in ${chosen}`}>
         <Readings shoot={p.shoot} scene={p.scene} angle={chosen} />
+      </Panel>
+    );
+  if (p.panel === 'meter')
+    return (
+      <Panel title={`Meter, ${chosen}`}>
+        <Meter scene={p.scene} angle={chosen} angles={p.angles} />
       </Panel>
     );
   if (p.panel === 'checks')

@@ -11,6 +11,7 @@ export const KEYS: [string, string][] = [
   ['T', 'troubles'],
   ['R', 'readings of the chosen angle'],
   ['W', 'power'],
+  ['M', 'on set: the meter and its sheet'],
   ['C', 'checks'],
   ['D', 'daylight, set'],
   ['⌘ or Ctrl S, with ⇧', 'save the shoot to its file, to another'],

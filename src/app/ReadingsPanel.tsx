@@ -1,15 +1,18 @@
 /** The readings of an angle, each with its sum in words and its doubts. */
 import { useState } from 'react';
 import { faceWords } from '../readings/faces.ts';
+import { constantOf } from '../setup/learned.ts';
 import { lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
+import { meterOn } from './metering.ts';
 import { useStore } from './store.ts';
 import { clockWord, lux, ratioWords, signed } from './views.ts';
 
 export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
   const r = useStore((s) => s.results[p.angle]);
   const [open, setOpen] = useState<string>();
+  const set = useStore((s) => s.set);
   if (!r) return <p className="faint">not read yet</p>;
   const rig = rigFor(p.shoot, r.ref);
   const state = r.quick ? 'quick' : `converged, noise ${Math.max(0.01, r.noiseStops).toFixed(2)} stop`;
@@ -17,7 +20,11 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
     <div className="readings">
       <p className="quiet">
         {state}. An 18 % card is on grey at {lux(r.exposure.eRefLx)} lx (constant C ={' '}
-        {p.shoot.exposureConstant}). T{r.savingStop.toFixed(1)} saves every highlight that is not meant to go.
+        {p.shoot.exposureConstant}
+        {Math.abs(constantOf(p.shoot) / p.shoot.exposureConstant - 1) > 0.005
+          ? `, ${Math.round(constantOf(p.shoot))} by the camera’s own readings`
+          : ''}
+        ). T{r.savingStop.toFixed(1)} saves every highlight that is not meant to go.
       </p>
       {r.marks.map((m) => {
         const mark = rig.scene.marks[m.mark]!;
@@ -34,6 +41,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
               <strong>{m.mark}</strong> <span className="quiet">{mark.name}</span>{' '}
               {shown ? '' : <span className="faint">face not seen here</span>}
               <span className="figure">
+                <span className="read-dot" data-metered={m.metered} />
                 {lux(m.incidentLx)} lx <span className="faint">±{m.bandStops.toFixed(1)}</span>
               </span>
             </button>
@@ -102,8 +110,16 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                   Meter toward {m.toward === 'camera' ? 'the camera' : lightName(rig, m.toward)}, all lamps
                   burning: {lux(m.incidentLx)} lx; log₂({lux(m.incidentLx)} ÷ {lux(r.exposure.eRefLx)}) ={' '}
                   {signed(m.overStops, 2)}. {m.ratio === undefined ? '' : `Ratio: ${m.convention}. `}
-                  {m.doubts.length ? `Doubts: ${m.doubts.join('; ')}.` : ''} Not metered.
+                  {m.doubts.length ? `Doubts: ${m.doubts.join('; ')}.` : ''}{' '}
+                  {m.metered ? 'Metered here.' : 'Not metered.'}
                 </p>
+                <button
+                  type="button"
+                  className="boxed"
+                  onClick={() => set({ panel: 'meter', meter: meterOn(r, { kind: 'face', id: m.mark }) })}
+                >
+                  I measured …
+                </button>
               </>
             ) : null}
           </section>
@@ -115,6 +131,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
             <strong>{s.spot}</strong> <span className="quiet">{rig.scene.spots[s.spot]?.name}</span>{' '}
             {s.seen ? '' : <span className="faint">not seen here</span>}
             <span className="figure">
+              <span className="read-dot" data-metered={s.metered} />
               {lux(s.lx)} lx <span className="faint">±{s.bandStops.toFixed(1)}</span>
             </span>
           </p>
@@ -122,6 +139,13 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
             {s.overGreyStops === undefined ? '' : `${signed(s.overGreyStops)} about grey`}
             {s.underKeyStops === undefined ? '' : `, ${s.underKeyStops.toFixed(1)} under key`}
             {s.doubts.length ? `; ${s.doubts.join('; ')}` : ''}
+            <button
+              type="button"
+              className="tiny"
+              onClick={() => set({ panel: 'meter', meter: meterOn(r, { kind: 'spot', id: s.spot }) })}
+            >
+              I measured …
+            </button>
           </p>
         </section>
       ))}

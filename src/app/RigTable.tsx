@@ -149,8 +149,16 @@ function LampRows(p: {
             onValue={(v) => act({ edit: 'raiseLamp', args: { scene, lamp: l.id, heightM: v } })}
           />
         </td>
-        <td className="quiet gives" title={`${l.warmth} ${l.volts}`}>
-          {l.givesOn} <span className="ink">{l.gives}</span> <span className="faint">{l.band}</span>
+        <td className="quiet gives">
+          <button
+            type="button"
+            title={`${l.warmth} ${l.volts}. Meter ${l.number} alone${l.givesOn ? ` at ${l.givesOn}` : ''}`}
+            disabled={!l.givesOn}
+            onClick={() => p.set({ panel: 'meter', meter: { mark: l.givesOn, toward: l.id, lamps: [l.id] } })}
+          >
+            <span className="read-dot" data-metered={l.metered} />
+            {l.givesOn} <span className="ink">{l.gives}</span> <span className="faint">{l.band}</span>
+          </button>
         </td>
         {l.cells.map((c) => (
           <CellOf

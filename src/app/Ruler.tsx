@@ -12,6 +12,8 @@ export interface RulerFace {
   toStops: number;
   bandStops: number;
   says: string;
+  /** A reading was made there: filled; else hollow. */
+  metered: boolean;
   want?: string;
   wish?: { fromStops: number; toStops: number };
 }
@@ -20,6 +22,7 @@ export interface RulerThing {
   id: string;
   words: string;
   stops: number;
+  metered: boolean;
 }
 export type RulerMark = RulerFace | RulerThing;
 
@@ -31,6 +34,8 @@ export function Ruler(p: {
   clipStops: number;
   floorStops: number;
   ramp?: (stops: number) => string;
+  /** A face, wall or glass was pressed. */
+  onPick?: (mark: RulerMark) => void;
 }) {
   const id = useId();
   const el = useRef<SVGSVGElement>(null);
@@ -43,6 +48,16 @@ export function Ruler(p: {
     if (el.current) seen.observe(el.current);
     return () => seen.disconnect();
   }, []);
+  const pick = (m: RulerMark) =>
+    p.onPick && m.kind !== 'shining'
+      ? {
+          className: 'pick',
+          onClick: (e: React.MouseEvent) => {
+            e.stopPropagation();
+            p.onPick!(m);
+          },
+        }
+      : {};
   const x = (stops: number) => ((held(stops) + 6) / 12) * W;
   const faces = p.marks.filter((m): m is RulerFace => m.kind === 'face').slice(0, 3);
   const things = p.marks.filter((m): m is RulerThing => m.kind !== 'face').slice(0, 4);
@@ -117,7 +132,10 @@ export function Ruler(p: {
         const d = Math.max(3, (f.bandStops / 12) * W);
         const right = b + d + 7 < W - 92;
         return (
-          <g key={f.id}>
+          <g key={f.id} {...pick(f)}>
+            {p.onPick ? (
+              <rect x={a - d - 22} y={y - 4} width={b - a + 2 * d + 44} height={rowH} fill="transparent" />
+            ) : null}
             {f.wish ? (
               <path
                 d={`M${x(f.wish.fromStops)} ${y + 1} v-3 H${x(f.wish.toStops)} v3`}
@@ -131,7 +149,7 @@ export function Ruler(p: {
               y={y + 0.75}
               width={Math.max(2, b - a - 1.5)}
               height={4.5}
-              className="face-bar"
+              className={f.metered ? 'face-bar metered' : 'face-bar'}
             />
             {[
               { at: a, way: -1 },
@@ -164,11 +182,24 @@ export function Ruler(p: {
         );
       })}
       {placed.map(({ t, px, left, named }) => (
-        <g key={`${t.kind}${t.id}`}>
+        <g key={`${t.kind}${t.id}`} {...pick(t)}>
           {t.kind === 'wall' ? (
-            <rect x={px - 3.5} y={low} width={7} height={7} fill="var(--ink2)" />
+            <rect
+              x={px - 3}
+              y={low + 0.5}
+              width={6.5}
+              height={6.5}
+              fill={t.metered ? 'var(--ink2)' : 'var(--card)'}
+              stroke="var(--ink2)"
+              strokeWidth={1.5}
+            />
           ) : t.kind === 'glass' ? (
-            <path d={`M${px} ${low - 1} l5 5 l-5 5 l-5 -5 z`} fill="#6f9fd8" />
+            <path
+              d={`M${px} ${low - 1} l5 5 l-5 5 l-5 -5 z`}
+              fill={t.metered ? '#6f9fd8' : 'var(--card)'}
+              stroke="#6f9fd8"
+              strokeWidth={1.5}
+            />
           ) : (
             <circle
               cx={px}
@@ -195,7 +226,7 @@ const say = (marks: RulerMark[]) =>
   marks
     .map((m) =>
       m.kind === 'face'
-        ? `${m.id}: from ${aloud(m.fromStops)} to ${aloud(m.toStops)} stops about grey, ${m.says}, plus or minus ${m.bandStops.toFixed(1)}`
-        : `${m.words}: ${aloud(m.stops)} stops`,
+        ? `${m.id}: from ${aloud(m.fromStops)} to ${aloud(m.toStops)} stops about grey, ${m.says}, plus or minus ${m.bandStops.toFixed(1)}, ${m.metered ? 'metered' : 'not metered'}`
+        : `${m.words}: ${aloud(m.stops)} stops${m.metered ? ', metered' : ''}`,
     )
     .join('; ') || 'Nothing read yet';

@@ -1,5 +1,6 @@
 /** What was just done or is being tried, said in one line. */
 import { useEffect } from 'react';
+import { Said } from './Said.tsx';
 import { useStore } from './store.ts';
 import { differences } from './views.ts';
 
@@ -16,6 +17,8 @@ export function Says() {
     const t = setTimeout(() => set({ line: undefined }), 6000);
     return () => clearTimeout(t);
   }, [line, set]);
+  // The meter shows its own reading and what it means.
+  if (tried?.edit.edit === 'keepReading') return null;
   if (tried)
     return (
       <div className="says" role="status">
@@ -29,7 +32,9 @@ export function Says() {
   if (!line) return null;
   return (
     <div className="says" role="status">
-      <span>{line.words}</span>
+      <span>
+        <Said>{line.words}</Said>
+      </span>
       <Differences list={differences(from, results)} />
       {line.back ? (
         <button type="button" onClick={back}>

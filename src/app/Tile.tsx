@@ -5,6 +5,7 @@ import type { Trouble } from '../scheme/trouble.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
 import type { PictureSent } from './messages.ts';
+import { meterOn } from './metering.ts';
 import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
@@ -173,6 +174,7 @@ export function Tile(p: {
         >
           <Ruler
             marks={result ? rulerOf(p.shoot, result) : []}
+            onPick={(m) => set({ angle: p.angle, panel: 'meter', meter: result && meterOn(result, m) })}
             clipStops={result?.exposure.clipStops ?? 3}
             floorStops={result?.exposure.floorStops ?? 5}
             {...(stops ? { ramp: rampColour } : {})}

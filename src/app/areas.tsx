@@ -4,6 +4,7 @@
  */
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { OnSet } from './OnSet.tsx';
 import { Power } from './PowerPanel.tsx';
 
 export interface AreaProps {
@@ -26,5 +27,10 @@ export const AREAS: readonly Area[] = [
     id: 'power',
     words: 'Power',
     Page: (p) => <Power shoot={p.shoot} scene={p.scene} angle={p.angle} />,
+  },
+  {
+    id: 'onset',
+    words: 'On set',
+    Page: (p) => <OnSet scene={p.scene} angle={p.angle} angles={p.angles} />,
   },
 ];

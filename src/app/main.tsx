@@ -1,6 +1,7 @@
 /** Where the browser program begins. */
 import './fonts.css';
 import './look.css';
+import './onset.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';

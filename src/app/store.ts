@@ -1,5 +1,6 @@
 /** What the page knows: the shoot with its steps, what is chosen, what the light said last. */
 import { create } from 'zustand';
+import type { ReadBy } from '../camera/meter.ts';
 import { applyEdit, type Edit } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
 import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
@@ -7,7 +8,15 @@ import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleResult, Outlines, PictureSent } from './messages.ts';
 
-export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open';
+export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open' | 'meter';
+/** Where a meter is held in the chosen angle, and which lamps burn; no lamps: all that burn. */
+export interface MeterAt {
+  mark?: string;
+  spot?: string;
+  toward: string;
+  lamps: string[];
+}
+
 export interface Cured extends Edit {
   says: string;
 }
@@ -53,6 +62,9 @@ export interface State {
   /** Which area fills the page: an id of `AREAS`. */
   area: string;
   panel: Panel;
+  meter: MeterAt | undefined;
+  /** How readings are made: the way last used. */
+  readBy: ReadBy;
   /** The one line after an act. */
   line: { words: string; back: boolean; stamp: number } | undefined;
   /** What was read before the act that the line speaks of. */
@@ -117,6 +129,8 @@ export const useStore = create<State>((set, get) => ({
   day: false,
   area: 'light',
   panel: 'none',
+  meter: undefined,
+  readBy: 'stop',
   line: undefined,
   lineFrom: {},
   results: {},
@@ -156,6 +170,7 @@ export const useStore = create<State>((set, get) => ({
       near: false,
       panel: 'none',
       line: undefined,
+      meter: undefined,
       results: {},
       pictures: {},
       before: {},

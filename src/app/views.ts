@@ -30,6 +30,7 @@ export function rulerOf(shoot: Shoot, r: AngleResult): RulerMark[] {
       fromStops: m.shadeOverGreyStops,
       toStops: m.litOverGreyStops,
       bandStops: m.bandStops,
+      metered: m.metered,
       says: m.ratio === undefined ? '' : ratioWords(m.ratio),
       ...(wish ? { want: ratioWords(2 ** wish.target) } : {}),
       ...(wish ? { wish: { fromStops: m.litOverGreyStops - wish.target, toStops: m.litOverGreyStops } } : {}),
@@ -43,10 +44,11 @@ export function rulerOf(shoot: Shoot, r: AngleResult): RulerMark[] {
       id: s.spot,
       words: spot.kind === 'thing' ? spot.name : spot.kind,
       stops: s.overGreyStops,
+      metered: s.metered,
     });
   }
   for (const [lamp, stops] of Object.entries(r.glowStops))
-    out.push({ kind: 'shining', id: lamp, words: lightName(rig, lamp), stops });
+    out.push({ kind: 'shining', id: lamp, words: lightName(rig, lamp), stops, metered: false });
   return out;
 }
 
@@ -77,6 +79,8 @@ export interface Row {
   gives: string;
   givesOn: string;
   band: string;
+  /** This head was read where it stands. */
+  metered: boolean;
   warmth: string;
   volts: string;
   cells: Cell[];
@@ -125,6 +129,7 @@ export function rowsOf(shoot: Shoot, angles: AngleRef[], results: Record<string,
       gives: best ? signed(best.over) : '—',
       givesOn: best?.mark ?? '',
       band: best ? band(best.bandStops) : '',
+      metered: weight?.metered ?? false,
       warmth: weight ? `${Math.round(weight.outCctK / 10) * 10} K` : '',
       volts: weight?.volts === undefined ? '' : `${weight.volts.toFixed(1)} V`,
       cells,
@@ -214,7 +219,7 @@ function cellOf(shoot: Shoot, ref: AngleRef, r: AngleResult | undefined, lamp: s
     says: `Lamp ${l.number} in ${ref.angle}: ${jobs
       .map(
         (j) =>
-          `${j.on!.role} on ${j.m.mark}, ${signed(j.on!.overStops) || 'no direct light'}${signed(j.on!.overStops) ? ` stops, plus or minus ${j.m.bandStops.toFixed(1)}, not metered` : ''}; ${clockWord(j.on!.clock)}, ${Math.round(j.on!.elevationDeg)} degrees up`,
+          `${j.on!.role} on ${j.m.mark}, ${signed(j.on!.overStops) || 'no direct light'}${signed(j.on!.overStops) ? ` stops, plus or minus ${j.m.bandStops.toFixed(1)}, ${r.lamps.find((w) => w.id === lamp)?.metered ? '' : 'not '}metered` : ''}; ${clockWord(j.on!.clock)}, ${Math.round(j.on!.elevationDeg)} degrees up`,
       )
       .join('; ')}. ${troubles.map((t) => t.says).join(' ')}`,
     trouble: worst,

@@ -3,7 +3,7 @@
  * what any lamps together should read, and to keep beside what they did read.
  */
 import { type Belief, meanOf, shares } from '../maths/belief.ts';
-import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import { type AngleGeometry, type AngleWeights, lightsOf } from '../setup/angle.ts';
 import { type LampCauses, logSum, type Part, slopeOf, Z90 } from '../setup/causes.ts';
 import { sigmaBefore } from '../setup/learned.ts';
 import { lampAt } from './lightAt.ts';
@@ -38,7 +38,7 @@ export function meterPoints(angle: AngleGeometry, weights: AngleWeights, measure
     if ('lens' in name || 'card' in name) return;
     const lampSide = 'toward' in name && typeof name.toward === 'object' ? name.toward.lamp : undefined;
     const nearer = 'nearer' in name ? name.nearer : 1;
-    const parts = angle.lamps.flatMap((lamp): MeterPart[] => {
+    const parts = lightsOf(angle).flatMap((lamp): MeterPart[] => {
       const w = weights.lamps.find((x) => x.id === lamp.id);
       if (!w) return [];
       const light = lampAt(measured, weights, lamp.layers, i);
@@ -48,7 +48,7 @@ export function meterPoints(angle: AngleGeometry, weights: AngleWeights, measure
       return [
         {
           lamp: lamp.id,
-          head: angle.rig.lamps[lamp.id]!.head,
+          head: angle.rig.lamps[lamp.id]?.head ?? lamp.id,
           causes: w.causes,
           directLx: light.directLx * own * (lamp.id === lampSide ? nearer : 1),
           bouncedLx: (light.bouncedLx * own) / gain,

@@ -6,6 +6,7 @@ import type { Exposure } from '../setup/develop.ts';
 import { sigmaBefore } from '../setup/learned.ts';
 import { isDaylight } from '../shoot/rigFor.ts';
 import type { Hits } from '../transport/tracer.ts';
+import { withArticle } from './causeWords.ts';
 import { type Cause, type Causes, doubt, sensitivity } from './doubt.ts';
 import { findProbe, lampAt, xyzAt } from './lightAt.ts';
 import { luminanceToward } from './luminance.ts';
@@ -51,8 +52,8 @@ export function causesOf(angle: AngleGeometry, weights: AngleWeights): Causes {
     put(
       kind,
       sigmaBefore(kind) > 0.2 && !isDaylight(w.id)
-        ? `what a ${w.kindWords} of unknown make gives`
-        : `what a ${w.kindWords} gives`,
+        ? `what ${withArticle(w.kindWords)} of unknown make gives`
+        : `what ${withArticle(w.kindWords)} gives`,
     );
     // What the sky sends comes from where it comes from; only its level is in doubt.
     if (isDaylight(w.id)) continue;

@@ -60,8 +60,8 @@ export function observationOf(shoot: Shoot, r: MeterReading): { observation: Obs
   const place = shoot.scenes[r.scene]?.place ?? r.scene;
   const parts = r.expected.flatMap((e): Part[] => {
     const causes = {
-      kind: kindCause(shoot.kit.lamps[e.head]?.kind ?? e.head),
-      head: headCause(e.head, shoot.kit.lamps[e.head]?.old),
+      kind: e.kind ?? kindCause(shoot.kit.lamps[e.head]?.kind ?? e.head),
+      head: e.kind === undefined ? headCause(e.head, shoot.kit.lamps[e.head]?.old) : 'none:day',
       place: e.place,
     };
     return [

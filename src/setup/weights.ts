@@ -6,12 +6,12 @@ import { type Solution, solve } from '../power/solve.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleWeights } from './angle.ts';
-import { kindCause, Z90 } from './causes.ts';
+import { BOUNCE_SLOPE, kindCause } from './causes.ts';
 import { dayKind } from './dayDoubt.ts';
 import { daylightOf } from './daylight.ts';
 import { kindOf, loadOf, scaled, weigh } from './lamps.ts';
-import { kindSigmaOf } from './learned.ts';
-import { lampLearned, meteredIn } from './learnedLamp.ts';
+import { learnedOf, shiftOf } from './learned.ts';
+import { bandOf, lampLearned, meteredIn } from './learnedLamp.ts';
 import { networkOf } from './network.ts';
 
 export interface Weighed {
@@ -58,8 +58,12 @@ export function weightsOf(shoot: Shoot, ref: AngleRef): Weighed {
     weights.layers.push(...w.layers);
     weights.lamps.push(w.lamp);
   }
+  const learned = learnedOf(shoot);
+  const bounceGain = 2 ** (BOUNCE_SLOPE * shiftOf(learned, metered.surfaces));
   for (const light of daylightOf(rig)) {
-    weights.layers.push(scaled(fitMatrix(light.spectrum), light.factor, 1));
+    const kind = kindCause(dayKind(light.id, light.metered));
+    const shiftStops = shiftOf(learned, kind);
+    weights.layers.push(scaled(fitMatrix(light.spectrum), light.factor * 2 ** shiftStops, bounceGain));
     const colour = cctOf(xyzOf(light.spectrum));
     weights.lamps.push({
       id: light.id,
@@ -70,12 +74,12 @@ export function weightsOf(shoot: Shoot, ref: AngleRef): Weighed {
       outDuv: colour.duv,
       passes: 1,
       causes: {
-        kind: kindCause(dayKind(light.id, light.metered)),
+        kind,
         head: 'none:day',
         place: 'none:day',
       },
-      shiftStops: 0,
-      bandStops: Z90 * kindSigmaOf(dayKind(light.id, light.metered)),
+      shiftStops,
+      bandStops: bandOf(metered.joint, new Map([[kind, 1]])),
       metered: light.metered,
       kindWords: kindOfDay(light.id),
       currentA: 0,

@@ -2,10 +2,11 @@
 import { z } from 'zod';
 import { EditError, type EditKind, id, kind, newId, own, sceneOf, there } from './editing.ts';
 import { MeterReading, type Shoot } from './schema.ts';
+import { stopWords } from './thirds.ts';
 
 const readingOf = (s: Shoot, reading: string) => there(own(s.readings, reading), `reading ${reading}`);
 
-/** How a value is said with its unit: 250 lx, 23 fc, T4, zebra at T4. */
+/** How a value is said with its unit: 250 lx, 23 fc, T4, zebra at T4; stops to the nearest third. */
 export function valueWords(r: Pick<MeterReading, 'how' | 'value' | 'zebraPercent'>): string {
   const v = Number(r.value.toPrecision(r.value >= 100 ? 3 : 2));
   switch (r.how) {
@@ -14,9 +15,9 @@ export function valueWords(r: Pick<MeterReading, 'how' | 'value' | 'zebraPercent
     case 'footcandle':
       return `${v} fc`;
     case 'stop':
-      return `T${v}`;
+      return stopWords(r.value);
     case 'zebra':
-      return `zebra${r.zebraPercent === undefined ? '' : ` ${r.zebraPercent} %`} at T${v}`;
+      return `zebra${r.zebraPercent === undefined ? '' : ` ${r.zebraPercent} %`} at ${stopWords(r.value)}`;
   }
 }
 

@@ -463,7 +463,7 @@ export const MeterReading = z.looseObject({
     .max(40)
     .optional()
     .describe('what it was turned to: a lamp, camera, front, left or right; absent: as the spot faces'),
-  lamps: z.array(id).min(1).max(60).describe('lamps that burned'),
+  lamps: z.array(z.string().max(60)).min(1).max(60).describe('lamps that burned, and the day’s lights'),
   how: z
     .enum(['lux', 'footcandle', 'stop', 'zebra'])
     .describe('stop: a grey card looked grey; zebra: it just showed on that card'),
@@ -478,8 +478,9 @@ export const MeterReading = z.looseObject({
   expected: z
     .array(
       z.looseObject({
-        lamp: id,
-        head: id,
+        lamp: z.string().max(60),
+        head: z.string().max(60),
+        kind: z.string().max(80).optional().describe('the cause that names its kind; absent: as the head’s'),
         place: z.string().max(200).describe('the cause that names where the lamp stood'),
         directLx: z.number().min(0).max(1e7),
         bouncedLx: z.number().min(0).max(1e7),
