@@ -523,7 +523,7 @@ export class Studio {
       const field = fieldFrom(from.room, layer, fitted);
       light[l] = {
         direct,
-        bounced: await quickBounced(this.o.tracer, from.room, from.sight, field, options),
+        bounced: await quickBounced(this.o.tracer, from.room, from.sight, field, direct, options),
       };
       if (m?.links?.room === from.room)
         m.layers[l]!.bounced = (
@@ -549,7 +549,7 @@ export class Studio {
     const have = s.lit.get(key);
     const room = directOnly ? undefined : await this.room(s, signal);
     await this.load(s);
-    const sight =
+    let sight =
       have?.sight ??
       glance(
         view,
@@ -558,7 +558,7 @@ export class Studio {
           samples: directOnly ? 1 : size.width < 300 ? 3 : 4,
         }),
       );
-    if (room) await linkSight(this.o.tracer, room, sight, options);
+    if (room) sight = await linkSight(this.o.tracer, room, sight, options);
     const gloss = room?.gloss ?? glossTable(stage.materials);
     const light: LayerLight[] = [];
     for (const [l, layer] of layers.entries()) {
@@ -566,7 +566,7 @@ export class Studio {
       const direct =
         have?.light[l]?.direct ?? (await quickDirect(this.o.tracer, gloss, sight, set, stand, options));
       const bounced = room
-        ? await quickBounced(this.o.tracer, room, sight, await this.layerField(s, l, signal), options)
+        ? await quickBounced(this.o.tracer, room, sight, await this.layerField(s, l, signal), direct, options)
         : new Float32Array(12 * sight.coarse.points.count);
       light.push({ direct, bounced });
     }
@@ -602,8 +602,9 @@ export class Studio {
         for (let l = 0; l < layers.length; l++) {
           const field = await this.layerField(s, l, signal);
           const options = { seed: SEED, signal, guided: false };
-          const bounced = await quickBounced(this.o.tracer, room, lit.sight, field, options);
-          lit.light[l] = { direct: lit.light[l]!.direct, bounced };
+          const { direct } = lit.light[l]!;
+          const bounced = await quickBounced(this.o.tracer, room, lit.sight, field, direct, options);
+          lit.light[l] = { direct, bounced };
         }
         lit.quality = 'quick';
         lit.paths = 0;

@@ -28,7 +28,7 @@ export interface Cut<T> {
   whole(): T;
 }
 
-type Options<K extends 'hits' | 'direct' | 'patchDirect' | 'trace'> =
+type Options<K extends 'hits' | 'direct' | 'patchDirect' | 'links' | 'trace'> =
   Parameters<Tracer[K]> extends [...unknown[], infer O] ? O : never;
 
 /** Some of the points, as a list of their own that goes by the same chance. */
@@ -180,7 +180,8 @@ export function cutPasses(from: Float32Array, to: Float32Array): Cut<Float32Arra
   };
 }
 
-export function cutLinks(points: SurfacePoints, per: number, options: TraceOptions): Cut<Uint32Array> {
+export function cutLinks(points: SurfacePoints, per: number, options: Options<'links'>): Cut<Uint32Array> {
+  const { near, ...rest } = options;
   const out = new Uint32Array(points.count * per);
   return {
     count: points.count,
@@ -191,7 +192,7 @@ export function cutLinks(points: SurfacePoints, per: number, options: TraceOptio
       method: 'links',
       points: cutPoints(points, from, to),
       per,
-      options: sendable(options),
+      options: { ...sendable(rest), ...(near ? { near: near.slice(from, to) } : {}) },
     }),
     put: (from, _to, answer) => out.set(answer as Uint32Array, from * per),
     whole: () => out,

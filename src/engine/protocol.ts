@@ -36,7 +36,12 @@ export type Question =
     }
   | { method: 'patchDirect'; layer: number; options: { seed: number; samples: number; patches: Stretch } }
   | { method: 'passes'; from: Float32Array; to: Float32Array }
-  | { method: 'links'; points: SurfacePoints; per: number; options: { seed: number } }
+  | {
+      method: 'links';
+      points: SurfacePoints;
+      per: number;
+      options: { seed: number; near?: Float32Array };
+    }
   | {
       method: 'trace';
       points: SurfacePoints;

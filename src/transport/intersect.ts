@@ -24,6 +24,8 @@ const KINDS: Record<Material['kind'], number> = {
 export const PROBE = 65535;
 /** Patch number of a surface without one. */
 export const NO_PATCH = 4294967295;
+/** Added to the number of a patch that a link met near by. */
+export const NEAR = 2147483648;
 
 /** Shadow rays end this short of the emitter, metres: a body nearer to it than that does not shade it. */
 export const GAP = 5e-4;

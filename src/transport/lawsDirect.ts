@@ -5,6 +5,7 @@ import type { Vec3 } from '../maths/vec3.ts';
 import { add, cross, dot, length, normalize, scale, sub } from '../maths/vec3.ts';
 import type { Material } from '../stage/stage.ts';
 import { boxQuads, lamp, matte, meanAt, nowhere, pointsInside, probeAt, stageOf } from './box.ts';
+import { NEAR } from './intersect.ts';
 import type { Law } from './judge.ts';
 import { batchesOf, compare } from './judge.ts';
 import { pointsOf } from './points.ts';
@@ -383,6 +384,7 @@ export const formFactors: Law = {
       'two tiles over a third',
     );
     const closed = stageOf(boxQuads([0, 0, 0], [3, 2, 2], 'in', matte(0.5), 0.5), 'closed');
+    const over = stageOf([tile([-2, -2, 0.5], [0, 4, 0], [4, 0, 0])], 'a tile over a point');
     const got = await batchesOf(seed, async (s) => {
       await tracer.load({ stage, layers: [] });
       const rng = rngOf(hash32(s, 9));
@@ -400,15 +402,31 @@ export const formFactors: Law = {
       await tracer.load({ stage: closed, layers: [] });
       const inside = probeAt(pointsInside([0, 0, 0], [3, 2, 2], 200, rng).at);
       const met = await tracer.links(inside, 8, { seed: s });
+      // A plane at distance h: of cosine rays, those under the angle of cosine h / r meet it within r.
+      await tracer.load({ stage: over, layers: [] });
+      const under = probeAt(
+        Array.from(
+          { length: 400 },
+          () =>
+            [
+              [0, 0, 0],
+              [0, 0, 1],
+            ] as [Vec3, Vec3],
+        ),
+      );
+      const near = new Float32Array(under.count).fill(1);
+      const close = await tracer.links(under, 8, { seed: s, near });
       return [
         ...[0, 1].map((patch) => seen.filter((p) => p === patch).length / seen.length),
         met.filter((p) => p < closed.patchCount).length / met.length,
+        close.filter((p) => p === NEAR).length / close.length,
       ];
     });
     return [
       compare('unit squares facing', 'CHECKS-LIGHT §2.4', got[0]!, 0.1998249, 5e-9),
       compare('unit squares with a common edge', 'CHECKS-LIGHT §2.4', got[1]!, 0.20004378, 5e-9),
       compare('in a closed room every link lands', 'closure of form factors', got[2]!, 1),
+      compare('near links to a plane 0.5 m off, within 1 m', '1 − (h / r)², by hand', got[3]!, 0.75),
     ];
   },
 };

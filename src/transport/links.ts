@@ -2,7 +2,7 @@
 import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling.ts';
 import type { World } from './intersect.ts';
-import { firstHit, GLASS, liftAt, MIRROR, NO_PATCH, SHEET, surface, surfaceAt } from './intersect.ts';
+import { firstHit, GLASS, liftAt, MIRROR, NEAR, NO_PATCH, SHEET, surface, surfaceAt } from './intersect.ts';
 import type { RayCount, SurfacePoints } from './tracer.ts';
 import { hit } from './tree.ts';
 
@@ -29,6 +29,7 @@ export function aboutNormal(nx: number, ny: number, nz: number, u: number, v: nu
 /**
  * Fills `out` (per × count) for points `from` … `to - 1`. Mirrors and panes send a ray on by chance in proportion to
  * what they reflect and pass, so that the mean over links is right for neutral ones; what they swallow is "nothing".
+ * `near`, metres per point: patches met nearer than that have NEAR added.
  */
 export function linksAt(
   world: World,
@@ -39,6 +40,7 @@ export function linksAt(
   seed: number,
   out: Uint32Array,
   rays: RayCount,
+  near?: Float32Array,
 ): void {
   const { position, normal, faceNormal } = points;
   const { stage, stuff } = world;
@@ -65,7 +67,9 @@ export function linksAt(
         const m = stage.material[t]!;
         const kind = stuff.kind[m]!;
         if (kind !== MIRROR && kind !== GLASS && kind !== SHEET) {
-          out[p * per + k] = stage.patch[t]!;
+          const patch = stage.patch[t]!;
+          const close = near !== undefined && !begun && patch !== NO_PATCH && hit[0]! < near[p]!;
+          out[p * per + k] = close ? patch + NEAR : patch;
           break;
         }
         if (!begun) restart(chance, hash32(seed, first + p, 33), k);

@@ -130,11 +130,11 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       return out;
     },
 
-    async links(points, per, { seed, signal }) {
+    async links(points, per, { seed, signal, near }) {
       const { world } = loaded();
       const out = new Uint32Array(points.count * per);
       await inBursts(points.count, per, signal, (from, to) =>
-        linksAt(world, points, per, from, to, seed, out, rays),
+        linksAt(world, points, per, from, to, seed, out, rays, near),
       );
       return out;
     },

@@ -130,9 +130,14 @@ export interface Tracer {
   ): Promise<Float32Array>;
   /**
    * `per` × count: what cosine-distributed rays from the points see: patch numbers; 4294967295 = nothing,
-   * open sky or a surface without a patch.
+   * open sky or a surface without a patch. `near`, metres per point: a patch met nearer than that, on the straight
+   * way, has 2147483648 added to its number.
    */
-  links(points: SurfacePoints, per: number, options: TraceOptions): Promise<Uint32Array>;
+  links(
+    points: SurfacePoints,
+    per: number,
+    options: TraceOptions & { near?: Float32Array },
+  ): Promise<Uint32Array>;
   /**
    * Unbiased paths from the points, `paths` each. Layers with index in `only` (default all). `begun`: paths already
    * traced with this seed; the low-discrepancy sequences go on from there, and the mean of calls, weighted by their

@@ -12,13 +12,16 @@ import type { GlossTable, Stand } from './bare.ts';
 import { bareAt, bareFromStream, glossTable, standFor, streamAt } from './bare.ts';
 import type { Guide } from './gather.ts';
 import { gather, guideOf, UNEVEN } from './gather.ts';
+import type { Nooks } from './nooks.ts';
+import { crowding, mendNooks, nearOf, nookNeighbours, takeNear, withNooks } from './nooks.ts';
 import type { Patches } from './patches.ts';
 import { POINTS_PER_PATCH, patchesOf } from './patches.ts';
+import { feelOut } from './ragged.ts';
 import { shade } from './shade.ts';
 import type { Field } from './solve.ts';
 import { closedLinks, solve } from './solve.ts';
 import type { Neighbours, Thin } from './thin.ts';
-import { neighboursOf, smooth, thin } from './thin.ts';
+import { neighboursOf, pick, smooth, thin } from './thin.ts';
 
 export interface QuickOptions {
   seed: number;
@@ -33,6 +36,8 @@ export const PROBE_LINKS = 256;
 /** Guided rays a gather point and a probe send to hot patches, where light leaves unevenly. */
 const GUIDED = 4;
 const PROBE_GUIDED = 32;
+/** Blocks each way over which bounced light is smoothed. */
+const SMOOTHED = 2;
 /** Layers of more emitters than this are taken as a stream. */
 const MANY = 4;
 /** Points on every emitter asked for a probe. */
@@ -71,7 +76,9 @@ export interface Sight {
   coarse: Thin;
   /** LINKS per point of `coarse`, closed; undefined: not asked for yet, only direct light can be had. */
   links: Uint32Array | undefined;
-  near: Neighbours;
+  /** Once it has links: what points of `coarse` are smoothed with, and what was added to them for nooks. */
+  near: Neighbours | undefined;
+  nooks: Nooks | undefined;
 }
 
 export async function sightOf(
@@ -81,27 +88,52 @@ export async function sightOf(
   hits: Hits,
   options: QuickOptions & { gatherBlock?: number },
 ): Promise<Sight> {
-  const sight = glance(view, hits, options.gatherBlock);
-  await linkSight(tracer, room, sight, options);
-  return sight;
+  return linkSight(tracer, room, glance(view, hits, options.gatherBlock), options);
 }
 
 /** A sight without links: enough for direct light, at no ray. */
 export function glance(view: View, hits: Hits, gatherBlock = 4): Sight {
   const coarse = thin(hits, view, gatherBlock);
-  return { view, hits, fine: thin(hits, view, 2), coarse, links: undefined, near: neighboursOf(coarse, 2) };
+  const fine = thin(hits, view, 2);
+  return { view, hits, fine, coarse, links: undefined, near: undefined, nooks: undefined };
 }
 
-/** Gives a sight its links, once. */
+/** The sight with links, and with points of their own for its nooks; itself if it has them. */
 export async function linkSight(
   tracer: Tracer,
   room: Room,
   sight: Sight,
   options: QuickOptions,
-): Promise<void> {
-  if (sight.links) return;
-  const found = await tracer.links(sight.coarse.points, LINKS, traceOptions(options));
-  sight.links = closedLinks(found, room.patches.count);
+): Promise<Sight> {
+  if (sight.links) return sight;
+  const { hits, fine, coarse } = sight;
+  const asked = traceOptions(options);
+  const found = await tracer.links(coarse.points, LINKS, { ...asked, near: nearOf(coarse) });
+  const nearFound = takeNear(found);
+  const crowd = crowding(nearFound, LINKS);
+  const { thin: thinned, added } = withNooks(hits, coarse, fine, crowd);
+  const first = coarse.points.count;
+  const links = new Uint32Array(thinned.points.count * LINKS);
+  links.set(closedLinks(found, room.patches.count));
+  const points = pick(fine.points, added);
+  const more = await tracer.links(points, LINKS, {
+    ...asked,
+    near: nearOf(thinned, coarse.block / fine.block).subarray(first),
+  });
+  const nearMore = takeNear(more);
+  const own = crowding(nearMore, LINKS);
+  const near = new Uint8Array(links.length);
+  near.set(nearFound);
+  near.set(nearMore, first * LINKS);
+  await feelOut(tracer, hits, fine, thinned, added, own, asked);
+  links.set(closedLinks(more, room.patches.count), first * LINKS);
+  return {
+    ...sight,
+    coarse: thinned,
+    links,
+    near: nookNeighbours(neighboursOf(coarse, SMOOTHED, crowd), fine, added, first, own),
+    nooks: { first, near },
+  };
 }
 
 /** A layer of the loaded scene, worked out for all angles and readings. */
@@ -150,7 +182,7 @@ export async function quickLayer(
   options: QuickOptions,
 ): Promise<LayerLight> {
   const direct = await quickDirect(tracer, room.gloss, sight, field.set, field.stand, options);
-  return { direct, bounced: await quickBounced(tracer, room, sight, field, options) };
+  return { direct, bounced: await quickBounced(tracer, room, sight, field, direct, options) };
 }
 
 /** Direct: as if nothing stood in the way, times what gets through. */
@@ -183,23 +215,26 @@ export function standOf(layer: Layer): { set: EmitterSet; stand: Stand } {
 }
 
 /**
- * Bounced: what the links see, smoothed over like neighbours; 12 per point of the sight's `coarse`. `guided: false`
- * asks no ray: links alone, a little noisier round small hot patches.
+ * Bounced: what the links see, smoothed over like neighbours; 12 per point of the sight's `coarse`. `direct`: the same
+ * layer's, which lights nooks. `guided: false` asks no ray: links alone, a little noisier round small hot patches.
  */
 export async function quickBounced(
   tracer: Tracer,
   room: Room,
   sight: Sight,
   { field, guide }: LayerField,
+  direct: Direct,
   options: QuickOptions & { guided?: boolean },
 ): Promise<Float32Array> {
-  if (!sight.links) throw new Error('The sight has no links yet: call linkSight first.');
-  const raw = await gather(tracer, room.patches, field, guide, sight.coarse.points, sight.links, LINKS, {
+  const { coarse, links, near, nooks } = sight;
+  if (!links || !near) throw new Error('The sight has no links yet: call linkSight first.');
+  const raw = await gather(tracer, room.patches, field, guide, coarse.points, links, LINKS, {
     ...traceOptions(options),
     guided: options.guided !== false && guide.unevenness > UNEVEN ? GUIDED : 0,
   });
+  if (nooks) mendNooks(nooks, coarse, room.patches, field.exitance, links, LINKS, direct.diffuse, raw);
   const bounced = new Float32Array(raw.length);
-  smooth(sight.near, raw, bounced);
+  smooth(near, raw, bounced);
   return bounced;
 }
 

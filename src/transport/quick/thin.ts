@@ -52,6 +52,20 @@ export function pick(points: SurfacePoints, numbers: Uint32Array): SurfacePoints
   return out;
 }
 
+/** Two lists of points as one. */
+export function joined(a: SurfacePoints, b: SurfacePoints): SurfacePoints {
+  const out = pointsOf(a.count + b.count);
+  for (const name of ['position', 'faceNormal', 'normal', 'toEye'] as const) {
+    out[name].set(a[name]);
+    out[name].set(b[name], a.count * 3);
+  }
+  for (const name of ['material', 'patch'] as const) {
+    out[name].set(a[name]);
+    out[name].set(b[name], a.count);
+  }
+  return out;
+}
+
 /** Surfaces of a block kept apart at most. */
 const MOST = 4;
 /** Two points are one surface if their normals' cosine is above this and each lies near the other's plane. */
@@ -197,20 +211,39 @@ function fillTaps(hits: Hits, thin: Thin, sizeAt: number): void {
           }
           continue;
         }
-        let left = TAP_UNIT;
-        for (let t = TAPS - 1; t >= 0; t--) {
-          const share = t === 0 ? left : Math.min(left, Math.round((weight[t]! / sum) * TAP_UNIT));
-          thin.tap[o + t] = share > 0 ? best[t]! : best[0]!;
-          thin.tapWeight[o + t] = share;
-          left -= share;
-        }
+        putTaps(thin, i, best, weight);
       }
     }
   }
   thin.orphans = Uint32Array.from(orphans);
 }
 
-/** Which chosen points each is smoothed with: neighbours within `radius` blocks that are like it. */
+/** Sets what point `i` of the full picture is mixed from: numbers and weights of any sum; heaviest first, nothings last. */
+export function putTaps(
+  thin: Pick<Thin, 'tap' | 'tapWeight'>,
+  i: number,
+  number: Int32Array,
+  weight: Float64Array,
+): void {
+  for (let t = 1; t < TAPS; t++) {
+    for (let u = t; u > 0 && weight[u]! > weight[u - 1]!; u--) {
+      [weight[u], weight[u - 1]] = [weight[u - 1]!, weight[u]!];
+      [number[u], number[u - 1]] = [number[u - 1]!, number[u]!];
+    }
+  }
+  let sum = 0;
+  for (let t = 0; t < TAPS; t++) sum += weight[t]!;
+  if (!(sum > 0)) return;
+  let left = TAP_UNIT;
+  for (let t = TAPS - 1; t >= 0; t--) {
+    const share = t === 0 ? left : Math.min(left, Math.round((weight[t]! / sum) * TAP_UNIT));
+    thin.tap[i * TAPS + t] = share > 0 ? number[t]! : number[0]!;
+    thin.tapWeight[i * TAPS + t] = share;
+    left -= share;
+  }
+}
+
+/** Which points each is smoothed with: neighbours within some blocks that are like it. */
 export interface Neighbours {
   start: Uint32Array;
   number: Uint32Array;
@@ -218,9 +251,13 @@ export interface Neighbours {
   weight: Float32Array;
 }
 
-export function neighboursOf(thin: Thin, radius: number): Neighbours {
+/**
+ * `aside` per point, 0–1: two points that differ by 1 / `APART` in it are not alike, however they lie; below 0: the
+ * point is left out.
+ */
+export function neighboursOf(thin: Thin, radius: number, aside?: Float32Array): Neighbours {
   const { width, height, start, points, footprintM } = thin;
-  const n = points.count;
+  const n = start[width * height]!;
   const out = new Uint32Array(n + 1);
   const number: number[] = [];
   const weight: number[] = [];
@@ -229,12 +266,17 @@ export function neighboursOf(thin: Thin, radius: number): Neighbours {
       for (let c = start[by * width + bx]!; c < start[by * width + bx + 1]!; c++) {
         const first = number.length;
         let sum = 0;
+        out[c + 1] = first;
+        const own = aside?.[c] ?? 0;
+        if (own < 0) continue;
         for (let y = Math.max(0, by - radius); y <= Math.min(height - 1, by + radius); y++) {
           for (let x = Math.max(0, bx - radius); x <= Math.min(width - 1, bx + radius); x++) {
             const far = Math.max(Math.abs(x - bx), Math.abs(y - by)) / (radius + 1);
             for (let d = start[y * width + x]!; d < start[y * width + x + 1]!; d++) {
+              const off = Math.abs((aside?.[d] ?? 0) - own) * APART;
+              if (off >= 1 || (aside?.[d] ?? 0) < 0) continue;
               const like = d === c ? 1 : likeness(points, c, points, d, footprintM[c]!);
-              const k = like * (1 - far * far);
+              const k = like * (1 - far * far) * (1 - off);
               if (k < 0.05) continue;
               number.push(d);
               weight.push(k);
@@ -249,6 +291,9 @@ export function neighboursOf(thin: Thin, radius: number): Neighbours {
   }
   return { start: out, number: Uint32Array.from(number), weight: Float32Array.from(weight) };
 }
+
+/** How soon points that differ in what is `aside` stop being alike. */
+const APART = 3;
 
 /** Smooths 12 numbers each. */
 export function smooth(near: Neighbours, values: Float32Array, out: Float32Array): void {
