@@ -6,6 +6,7 @@ import { KeptLine } from './KeptLine.tsx';
 import { type Panel, useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readEi, readKelvin, readStop } from './typing.ts';
+import { useSaid } from './useUnits.ts';
 import { countTroubles, supplyTroubles } from './views.ts';
 
 /** Words for the camera's class. */
@@ -37,7 +38,9 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const hasBefore = useStore((s) => Object.keys(s.before).length > 0);
   const { set, back } = useStore.getState();
   const toggle = (name: Panel) => set({ panel: panel === name ? 'none' : name });
-  const last = history?.done.at(-1)?.says;
+  const said = useSaid();
+  const undoes = history?.done.at(-1)?.says;
+  const last = undoes && said(undoes);
   const troubles = countTroubles(results);
   const supply = supplyTroubles(results).filter((t) => t.severity >= 2).length;
   return (
@@ -169,8 +172,8 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
           value={c.ei}
           digits={0}
           unit=""
-          label="Exposure index"
-          read={readEi}
+          label="Exposure index, or a change in stops"
+          read={readEi(c.ei)}
           onValue={(ei) => camera({ ei })}
         />
       )}
@@ -188,8 +191,8 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
           value={wb.kelvin}
           digits={0}
           unit="K"
-          label="White balance, kelvin"
-          read={readKelvin}
+          label="White balance, kelvin or mired"
+          read={readKelvin(wb.kelvin)}
           onValue={(kelvin) => camera({ whiteBalance: { kind: 'kelvin', kelvin } })}
         />
       ) : (

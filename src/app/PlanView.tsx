@@ -1,262 +1,395 @@
-/** The plan on screen: a display list painted as SVG, with lamps, aims and cameras to drag. */
-import { type PointerEvent, useMemo, useRef, useState } from 'react';
-import type { Drawing, DrawMark, Point, Ref, Tone } from '../drawing/display.ts';
-import { lampColour, lampDash } from './identity.ts';
+/**
+ * The plan on screen: a display list painted as SVG, a window on it (wheel, pinch, drag the paper), and hands that
+ * take hold of what is under them, by mouse, touch, pen and keys.
+ */
+import { type PointerEvent, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import type { Drawing, DrawMark, Point, Ref } from '../drawing/display.ts';
+import { type Grips, under } from '../drawing/grips.ts';
+import type { Touch } from '../drawing/ground.ts';
+import type { Press } from '../drawing/keys.ts';
+import { type Put, placeWords, widthOf } from '../drawing/labels.ts';
+import { along, isWhole, nearer, type Window } from '../drawing/paper.ts';
+import { lengthWords } from '../shoot/units.ts';
+import { PlanMark } from './PlanMark.tsx';
+import type { Holding } from './useHands.ts';
+import { useSaid, useUnits } from './useUnits.ts';
 
-export interface PlanDrag {
+/** A thing that can be come to by keys. */
+export interface Thing {
   ref: Ref;
-  /** Where the pointer is, metres. */
-  to: Point;
-  /** Where it went down. */
-  from: Point;
-  free: boolean;
+  at: Point;
+  /** Said aloud: what it is, where it is, which keys move it. */
+  says: string;
 }
 
-const TONES: Partial<Record<Tone, string>> = {
-  wall: 'var(--plan-wall)',
-  furniture: 'var(--ink3)',
-  faint: 'var(--ink3)',
-  glass: '#6f9fd8',
-  person: 'var(--ink)',
-  camera: 'var(--ink)',
-  seen: 'var(--plan-seen)',
-  outside: 'var(--ink3)',
-  rigging: 'var(--ink3)',
-  socket: 'var(--ink2)',
-  flag: 'var(--ink)',
-  trouble: 'var(--trouble)',
-  ghost: 'var(--ink3)',
+export interface PlanHands {
+  holding: Holding | undefined;
+  take: (ref: Ref, from: Point) => boolean;
+  move: (touch: Touch) => void;
+  end: () => void;
+  leave: () => void;
+  press: (of: Ref, press: Press) => boolean;
+}
+
+const HINTS: Partial<Record<Ref['kind'], string>> = {
+  lamp: 'drag to move',
+  rigPlace: 'its place in the rig: drag to move the rig’s',
+  height: 'drag up or down for height',
+  aim: 'drag to aim',
+  wedge: 'drag to swing',
+  beam: 'an edge: drag to flood or spot',
+  camera: 'drag to move',
+  look: 'what it looks at: drag',
+  lens: 'an edge: drag for the lens',
+  mark: 'drag to move',
+  facing: 'drag to turn',
+  flag: 'drag to move',
+};
+const CURSOR: Partial<Record<Ref['kind'], string>> = {
+  height: 'ns-resize',
+  beam: 'ew-resize',
+  lens: 'ew-resize',
 };
 
-const identityOf = (tone: Tone): number | undefined =>
-  tone.startsWith('lamp:') || tone.startsWith('beam:') ? Number(tone.slice(5)) : undefined;
-const colourOf = (tone: Tone): string => {
-  const id = identityOf(tone);
-  return id ? lampColour(id) : (TONES[tone] ?? 'var(--ink2)');
-};
-const WEIGHT = { heavy: 5, medium: 2.4, light: 1.3, hair: 0.8 } as const;
-const DASH = { dash: '5 4', dot: '1.5 4', dashdot: '8 4 2 4' } as const;
+/** Metres kept free about the drawing. */
+const PAD_M = 0.35;
+/** How far a pointer may miss: a mouse, a finger or pen, pixels. */
+const MOUSE_PX = 7;
+const FINGER_PX = 20;
+/** Walls and beams draw a thing from so near, pixels and at most metres. */
+const DRAWS_PX = 12;
+const DRAWS_M = 0.15;
 
 export function PlanView(p: {
   drawing: Drawing;
-  chosenLamp?: string | undefined;
-  /** Where the chosen lamp is aimed: a cross to take hold of. */
-  aim?: Point | undefined;
-  onDrag: (drag: PlanDrag, phase: 'begin' | 'move' | 'end' | 'leave') => void;
-  onChoose: (ref: Ref) => void;
+  chosen?: Ref | undefined;
+  /** Points to take besides what is drawn: an aim, what a camera looks at. */
+  points?: { ref: Ref; at: Point }[];
+  things?: Thing[];
+  hands?: PlanHands;
+  onChoose?: (ref: Ref | undefined) => void;
+  /** What a thing is called, in a hint. */
+  nameOf?: (ref: Ref) => string;
+  /** Over the paper's foot: scale bar, north. */
+  foot?: (pxPerM: number) => React.ReactNode;
   label: string;
-  /** Only to look at. */
-  still?: boolean;
 }) {
+  const { hands } = p;
+  const said = useSaid();
   const svg = useRef<SVGSVGElement>(null);
-  const [held, setHeld] = useState<{ ref: Ref; from: Point } | undefined>();
-  const b = p.drawing.bounds;
-  // One pixel in metres, so that lines and words keep their size whatever the room's.
-  const [px, setPx] = useState(0.012);
-  // Room for the numbers over the lamps, and for a lamp's words at the right.
-  const pad = 0.3;
-  const more = p.still ? { up: 0, right: 0 } : { up: 26, right: 52 };
-  const span = { x: b.x1 - b.x0 + 2 * pad, y: b.y1 - b.y0 + 2 * pad };
-  const [x0, y0, w, h] = [
-    b.x0 - pad,
-    -b.y1 - pad - more.up * px,
-    span.x + more.right * px,
-    span.y + more.up * px,
-  ];
-  const measure = (el: SVGSVGElement | null) => {
-    (svg as { current: SVGSVGElement | null }).current = el;
+  const [size, setSize] = useState({ w: 400, h: 300 });
+  const [seen, setSeen] = useState<Window>();
+  const [hover, setHover] = useState<Ref>();
+  const pointers = useRef(new Map<number, { x: number; y: number }>());
+  const grab = useRef<
+    | { what: 'thing'; y: number; finger: boolean }
+    | { what: 'paper'; x: number; y: number; seen: Window; went: boolean }
+    | { what: 'pinch'; far: number; x: number; y: number; seen: Window }
+    | undefined
+  >(undefined);
+
+  useLayoutEffect(() => {
+    const el = svg.current;
     if (!el) return;
-    const r = el.getBoundingClientRect();
-    const next = Math.max(
-      span.x / Math.max(40, r.width - more.right),
-      span.y / Math.max(40, r.height - more.up),
-    );
-    if (r.width > 0 && Math.abs(next - px) > px * 0.01) setPx(next);
+    const take = () => {
+      const r = el.getBoundingClientRect();
+      if (r.width > 0 && r.height > 0)
+        setSize((s) => (s.w === r.width && s.h === r.height ? s : { w: r.width, h: r.height }));
+    };
+    take();
+    const watch = new ResizeObserver(take);
+    watch.observe(el);
+    return () => watch.disconnect();
+  }, []);
+
+  // The whole drawing in the shape of the cell, with room at its sides for words.
+  const b = p.drawing.bounds;
+  const span = { x: b.x1 - b.x0 + 2 * PAD_M, y: b.y1 - b.y0 + 2 * PAD_M };
+  const words = hands ? { x: 40, y: 26 } : { x: 0, y: 0 };
+  const wholePx = Math.max(span.x / Math.max(40, size.w - words.x), span.y / Math.max(40, size.h - words.y));
+  const whole: Window = {
+    w: size.w * wholePx,
+    h: size.h * wholePx,
+    x: (b.x0 + b.x1) / 2 - (size.w * wholePx) / 2,
+    y: -(b.y0 + b.y1) / 2 - (size.h * wholePx) / 2 - (words.y / 4) * wholePx,
   };
-  const at = (e: PointerEvent): Point => {
-    const el = svg.current!;
-    const m = el.getScreenCTM()!.inverse();
-    const q = new DOMPoint(e.clientX, e.clientY).matrixTransform(m);
-    return [q.x, -q.y];
+  const win = seen && !isWhole(seen, whole) ? { ...seen, h: (seen.w * size.h) / size.w } : whole;
+  const px = win.w / size.w;
+
+  // Words find their places when the paper comes to rest; under a hand they stay beside their things.
+  const kept = useRef(new Map<string, Put>());
+  const busy = hands?.holding !== undefined;
+  const { marks } = p.drawing;
+  const puts = useMemo(() => {
+    const placed = placeWords(marks, ([x, y]) => [(x - win.x) / px, (-y - win.y) / px], 1 / px, {
+      x: 2,
+      y: 2,
+      w: size.w - 4,
+      h: size.h - 4,
+    });
+    const next = new Map<string, Put>();
+    for (const [i, put] of placed) {
+      const key = keyOf(marks[i]!);
+      next.set(key, (busy ? kept.current.get(key) : undefined) ?? put);
+    }
+    kept.current = next;
+    return next;
+  }, [marks, win.x, win.y, px, size, busy]);
+
+  const grips = (): Grips => ({
+    marks,
+    chosen: p.chosen,
+    points: p.points ?? [],
+    words: marks.flatMap((m) => {
+      if (m.kind !== 'words' || !m.ref || (m.ref.kind !== 'height' && m.size !== 'number')) return [];
+      const put = puts.get(keyOf(m));
+      if (!put) return [];
+      const w = widthOf(m) * px;
+      const x = m.at[0] + put.dx * px - (put.anchor === 'middle' ? w / 2 : 0);
+      return [{ ref: m.ref, box: { x, y: m.at[1] - put.dy * px - 9 * px, w, h: 18 * px } }];
+    }),
+  });
+  const at = (e: { clientX: number; clientY: number }): Point => {
+    const r = svg.current!.getBoundingClientRect();
+    return [win.x + (e.clientX - r.left) * px, -(win.y + (e.clientY - r.top) * px)];
   };
-  const take = (e: PointerEvent, ref: Ref) => {
-    if (p.still) return;
-    e.preventDefault();
+  const isFinger = (e: PointerEvent) => e.pointerType !== 'mouse';
+  const middle = () => {
+    const [a, c] = [...pointers.current.values()];
+    return {
+      x: (a!.x + c!.x) / 2,
+      y: (a!.y + c!.y) / 2,
+      far: Math.max(20, Math.hypot(a!.x - c!.x, a!.y - c!.y)),
+    };
+  };
+  const down = (e: PointerEvent) => {
+    if (!hands || e.button > 1) return;
+    pointers.current.set(e.pointerId, { x: e.clientX, y: e.clientY });
     svg.current?.setPointerCapture(e.pointerId);
+    if (pointers.current.size === 2) {
+      // A second finger: what the first had taken is let go where it was.
+      if (grab.current?.what === 'thing') hands.leave();
+      grab.current = { what: 'pinch', ...middle(), seen: win };
+      return;
+    }
+    e.preventDefault();
+    const finger = isFinger(e);
     const from = at(e);
-    setHeld({ ref, from });
-    p.onChoose(ref);
-    p.onDrag({ ref, from, to: from, free: e.shiftKey }, 'begin');
+    const ref = e.button === 0 ? under(grips(), from, (finger ? FINGER_PX : MOUSE_PX) * px) : undefined;
+    if (ref && hands.take(ref, from)) {
+      p.onChoose?.(ref);
+      grab.current = { what: 'thing', y: e.clientY, finger };
+      focus(ref);
+    } else grab.current = { what: 'paper', x: e.clientX, y: e.clientY, seen: win, went: false };
   };
-  const marks = useMemo(() => p.drawing.marks, [p.drawing]);
+  const focus = (ref: Ref) =>
+    svg.current
+      ?.querySelector<SVGElement>(`[data-thing="${THING[ref.kind] ?? ref.kind}:${ref.id}"]`)
+      ?.focus({ preventScroll: true });
+  const move = (e: PointerEvent) => {
+    if (!hands) return;
+    const g = grab.current;
+    if (!pointers.current.has(e.pointerId)) {
+      const ref = isFinger(e) ? undefined : under(grips(), at(e), MOUSE_PX * px);
+      if (ref?.kind !== hover?.kind || ref?.id !== hover?.id) setHover(ref);
+      return;
+    }
+    pointers.current.set(e.pointerId, { x: e.clientX, y: e.clientY });
+    if (g?.what === 'thing')
+      hands.move({
+        to: at(e),
+        upPx: g.y - e.clientY,
+        free: e.shiftKey,
+        reachM: Math.min(DRAWS_M, DRAWS_PX * px),
+      });
+    else if (g?.what === 'paper') {
+      const [dx, dy] = [e.clientX - g.x, e.clientY - g.y];
+      if (!g.went && Math.hypot(dx, dy) < 4) return;
+      g.went = true;
+      setSeen(along(g.seen, whole, -dx * px, -dy * px));
+    } else if (g?.what === 'pinch' && pointers.current.size === 2) {
+      const now = middle();
+      const r = svg.current!.getBoundingClientRect();
+      const was = g.seen.w / size.w;
+      const about: Point = [g.seen.x + (g.x - r.left) * was, g.seen.y + (g.y - r.top) * was];
+      const zoomed = nearer(g.seen, whole, about, now.far / g.far);
+      const k = zoomed.w / size.w;
+      setSeen(along(zoomed, whole, -(now.x - g.x) * k, -(now.y - g.y) * k));
+    }
+  };
+  const up = (e: PointerEvent) => {
+    if (!pointers.current.delete(e.pointerId)) return;
+    const g = grab.current;
+    grab.current = undefined;
+    if (g?.what === 'thing') {
+      if (e.type === 'pointercancel') hands?.leave();
+      else hands?.end();
+    } else if (g?.what === 'paper' && !g.went && e.type !== 'pointercancel') p.onChoose?.(undefined);
+  };
+
+  const wheel = useRef<(e: WheelEvent) => void>(() => undefined);
+  wheel.current = (e) => {
+    if (!hands) return;
+    e.preventDefault();
+    const [x, y] = at(e);
+    setSeen(nearer(win, whole, [x, -y], Math.exp(-e.deltaY * (e.ctrlKey ? 0.01 : 0.0016))));
+  };
+  useEffect(() => {
+    const el = svg.current;
+    if (!el) return;
+    const hear = (e: WheelEvent) => wheel.current(e);
+    el.addEventListener('wheel', hear, { passive: false });
+    return () => el.removeEventListener('wheel', hear);
+  }, []);
+
+  const { holding } = hands ?? {};
+  const name = (ref: Ref) => p.nameOf?.(ref) ?? ref.id;
+  const hint = holding?.refused
+    ? holding.refused.why
+    : (holding?.says ?? (hover && HINTS[hover.kind] ? `${name(hover)}: ${HINTS[hover.kind]}` : ''));
   return (
     <div className="plan-box">
       <svg
-        ref={measure}
-        viewBox={`${x0} ${y0} ${w} ${h}`}
-        role="img"
+        ref={svg}
+        viewBox={`${win.x} ${win.y} ${win.w} ${win.h}`}
+        role={hands ? 'group' : 'img'}
         aria-label={p.label}
-        onPointerMove={(e) => {
-          if (held) p.onDrag({ ...held, to: at(e), free: e.shiftKey }, 'move');
-        }}
-        onPointerUp={(e) => {
-          if (held) p.onDrag({ ...held, to: at(e), free: e.shiftKey }, 'end');
-          setHeld(undefined);
-        }}
-        onPointerCancel={(e) => {
-          if (held) p.onDrag({ ...held, to: at(e), free: false }, 'leave');
-          setHeld(undefined);
-        }}
+        style={
+          hover && !holding ? { cursor: CURSOR[hover.kind] ?? 'grab' } : holding ? { cursor: 'grabbing' } : {}
+        }
+        onPointerDown={down}
+        onPointerMove={move}
+        onPointerUp={up}
+        onPointerCancel={up}
+        onPointerLeave={() => setHover(undefined)}
+        onDoubleClick={() => setSeen(undefined)}
       >
-        <title>{p.label}</title>
         {marks.map((m, i) => (
-          <Mark
+          <PlanMark
             // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
             key={i}
             mark={m}
             px={px}
-            onDown={take}
+            put={m.kind === 'words' ? puts.get(keyOf(m)) : undefined}
           />
         ))}
-        {p.aim && p.chosenLamp ? (
-          <g
-            style={{ cursor: 'grab' }}
-            data-ref={`aim:${p.chosenLamp}`}
-            onPointerDown={(e) => take(e, { kind: 'aim', id: p.chosenLamp! })}
-          >
-            <circle cx={p.aim[0]} cy={-p.aim[1]} r={11 * px} fill="transparent" />
+        {(p.points ?? []).map(({ ref, at: [x, y] }) =>
+          ref.kind === 'facing' ? (
+            <circle
+              key={ref.kind}
+              cx={x}
+              cy={-y}
+              r={4 * px}
+              fill="var(--ember)"
+              data-ref={`facing:${ref.id}`}
+            />
+          ) : (
             <path
-              d={`M${p.aim[0] - 7 * px} ${-p.aim[1]}h${14 * px}M${p.aim[0]} ${-p.aim[1] - 7 * px}v${14 * px}`}
+              key={ref.kind}
+              data-ref={`${ref.kind}:${ref.id}`}
+              d={`M${x - 7 * px} ${-y}h${14 * px}M${x} ${-y - 7 * px}v${14 * px}`}
               stroke="var(--ember)"
               strokeWidth={1.6 * px}
             />
+          ),
+        )}
+        {holding?.ghost ? <Ghost {...holding.ghost} px={px} /> : null}
+        {holding?.refused ? (
+          <g className="refused" data-refused>
+            <circle
+              cx={holding.refused.at[0]}
+              cy={-holding.refused.at[1]}
+              r={9 * px}
+              strokeWidth={1.8 * px}
+              strokeDasharray={`${4 * px} ${3 * px}`}
+            />
+            <path
+              d={`M${holding.refused.at[0] - 6 * px} ${-holding.refused.at[1] - 6 * px}l${12 * px} ${12 * px}m0 ${-12 * px}l${-12 * px} ${12 * px}`}
+              strokeWidth={1.8 * px}
+            />
           </g>
         ) : null}
+        {(p.things ?? []).map((t) => (
+          // biome-ignore lint/a11y/useSemanticElements: a thing of the drawing that takes keys
+          <g
+            key={`${t.ref.kind}${t.ref.id}`}
+            className="thing"
+            role="button"
+            tabIndex={0}
+            data-thing={`${t.ref.kind}:${t.ref.id}`}
+            aria-label={t.says}
+            onFocus={() => p.onChoose?.(t.ref)}
+            onBlur={() => !grab.current && hands?.end()}
+            onKeyDown={(e) => {
+              if (e.ctrlKey || e.metaKey) return;
+              if (e.key === 'Escape') {
+                if (!hands?.holding) e.currentTarget.blur();
+                hands?.leave();
+              } else if (!hands?.press(t.ref, { key: e.key, shift: e.shiftKey, alt: e.altKey })) return;
+              e.preventDefault();
+              e.stopPropagation();
+            }}
+          >
+            <circle cx={t.at[0]} cy={-t.at[1]} r={17 * px} strokeWidth={2 * px} />
+          </g>
+        ))}
       </svg>
+      {hands ? (
+        <p className={holding?.refused ? 'plan-hint bad' : 'plan-hint'} role={holding ? 'status' : undefined}>
+          {said(hint)}
+        </p>
+      ) : null}
+      {hands && seen && !isWhole(seen, whole) ? (
+        <button type="button" className="plan-whole" onClick={() => setSeen(undefined)}>
+          whole
+        </button>
+      ) : null}
+      {p.foot?.(1 / px)}
     </div>
   );
 }
 
-const path = (points: readonly Point[], close: boolean) =>
-  points.map(([x, y], i) => `${i ? 'L' : 'M'}${x.toFixed(3)} ${(-y).toFixed(3)}`).join('') +
-  (close ? 'Z' : '');
+/** Whose keys a grip's are. */
+const THING: Partial<Record<Ref['kind'], string>> = {
+  height: 'lamp',
+  aim: 'lamp',
+  wedge: 'lamp',
+  beam: 'lamp',
+  rigPlace: 'lamp',
+  look: 'camera',
+  lens: 'camera',
+  facing: 'mark',
+};
+const keyOf = (m: DrawMark): string => `${m.ref?.kind}:${m.ref?.id}:${m.kind === 'words' ? m.size : ''}`;
 
-function Mark({
-  mark,
-  px,
-  onDown,
-}: {
-  mark: DrawMark;
-  px: number;
-  onDown: (e: PointerEvent, ref: Ref) => void;
-}) {
-  const ref = mark.ref;
-  const grab = ref && ['lamp', 'beam', 'camera', 'mark'].includes(ref.kind);
-  const common = {
-    ...(ref ? { 'data-ref': `${ref.kind}:${ref.id}` } : {}),
-    ...(grab ? { style: { cursor: 'grab' } } : { pointerEvents: 'none' as const }),
-    ...(ref && grab ? { onPointerDown: (e: PointerEvent) => onDown(e, ref) } : {}),
-  };
-  if (mark.kind === 'area') {
-    const identity = identityOf(mark.tone);
-    const lamp = mark.tone.startsWith('lamp:');
-    return (
-      <path
-        d={path(mark.points, true)}
-        fill={
-          mark.colour ??
-          (mark.tone === 'person' || mark.tone === 'camera' || lamp ? 'var(--card)' : colourOf(mark.tone))
-        }
-        fillOpacity={mark.opacity ?? 1}
-        stroke={mark.outline ? colourOf(mark.outline) : 'none'}
-        strokeWidth={(lamp ? 2.2 : 1.4) * px}
-        strokeDasharray={identity && lamp ? scaled(lampDash(identity), px) : undefined}
-        {...common}
-        {...(mark.tone.startsWith('beam:') ? { pointerEvents: 'none' as const } : {})}
-      />
-    );
-  }
-  if (mark.kind === 'line') {
-    const identity = identityOf(mark.tone);
-    const line = (
-      <path
-        d={path(mark.points, false)}
-        fill="none"
-        stroke={colourOf(mark.tone)}
-        strokeWidth={WEIGHT[mark.weight] * px}
-        strokeDasharray={
-          mark.dash
-            ? scaled(DASH[mark.dash], px)
-            : identity && mark.weight === 'light'
-              ? scaled(lampDash(identity), px)
-              : undefined
-        }
-        {...common}
-      />
-    );
-    // A wide unseen line to take hold of.
-    return grab ? (
-      <g {...common}>
-        {line}
-        <path d={path(mark.points, false)} fill="none" stroke="transparent" strokeWidth={12 * px} />
-      </g>
-    ) : (
-      line
-    );
-  }
-  if (mark.kind === 'circle')
-    return (
-      <circle
-        cx={mark.centre[0]}
-        cy={-mark.centre[1]}
-        r={mark.radiusM}
-        fill={mark.fill ? colourOf(mark.tone) : mark.tone === 'socket' ? 'var(--card)' : 'none'}
-        stroke={colourOf(mark.tone)}
-        strokeWidth={1.2 * px}
-        strokeDasharray={mark.dash ? scaled(DASH[mark.dash], px) : undefined}
-        {...common}
-      />
-    );
-  const size = mark.size === 'number' ? 14 : mark.size === 'label' ? 13.5 : 13;
-  const [tx, ty] = [mark.at[0] + (mark.dx ?? 0) * px, -mark.at[1] + (mark.dy ?? 0) * px];
-  const identity = identityOf(mark.tone);
+/** Where a thing came from, and how far it has come. */
+function Ghost({ from, to, px }: { from: Point; to: Point; px: number }) {
+  const units = useUnits();
+  const words = (m: number) => lengthWords(m, units);
+  const far = Math.hypot(to[0] - from[0], to[1] - from[1]);
   return (
-    <g {...common}>
-      {mark.size === 'number' ? (
-        <rect
-          x={tx - 10 * px}
-          y={ty - 13 * px}
-          width={20 * px}
-          height={18 * px}
-          rx={2 * px}
-          fill={colourOf(mark.tone)}
-        />
-      ) : null}
+    <g className="plan-ghost">
+      <circle
+        cx={from[0]}
+        cy={-from[1]}
+        r={8 * px}
+        strokeWidth={1.4 * px}
+        strokeDasharray={`${3 * px} ${3 * px}`}
+      />
+      <path
+        d={`M${from[0]} ${-from[1]}L${to[0]} ${-to[1]}`}
+        strokeWidth={1.2 * px}
+        strokeDasharray={`${4 * px} ${4 * px}`}
+      />
       <text
-        x={tx}
-        y={ty}
-        fontSize={size * px}
-        paintOrder="stroke"
-        stroke={mark.size === 'number' ? 'none' : 'var(--card)'}
-        strokeWidth={3 * px}
-        strokeLinejoin="round"
-        textAnchor={mark.anchor}
-        fill={
-          mark.size === 'number' ? 'var(--on-lamp)' : identity ? colourOf(mark.tone) : colourOf(mark.tone)
-        }
-        fontWeight={mark.size === 'number' ? 700 : mark.size === 'label' ? 600 : 400}
-        dominantBaseline={mark.size === 'label' ? 'central' : undefined}
+        x={from[0]}
+        y={-from[1] + (to[1] > from[1] ? 24 : -14) * px}
+        fontSize={13 * px}
+        strokeWidth={4 * px}
+        textAnchor="middle"
       >
-        {mark.text}
+        {words(far)}
       </text>
     </g>
   );
 }
-
-const scaled = (dash: string, px: number): string | undefined =>
-  dash === 'none'
-    ? undefined
-    : dash
-        .split(' ')
-        .map((v) => Number(v) * px)
-        .join(' ');

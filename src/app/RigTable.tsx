@@ -2,9 +2,10 @@
 import { useState } from 'react';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour, lampDash } from './identity.ts';
+import { Length } from './Length.tsx';
 import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
-import { readLength, readShare } from './typing.ts';
+import { readShare } from './typing.ts';
 import { type Cell, type Row, sheetWords } from './views.ts';
 
 export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: string[] }) {
@@ -140,12 +141,9 @@ function LampRows(p: {
           <Burn scene={scene} row={l} />
         </td>
         <td>
-          <Typed
+          <Length
             value={l.heightM}
-            digits={2}
-            unit="m"
-            label={`Lamp ${l.number}: height`}
-            read={readLength}
+            label={`Lamp ${l.number} of the rig: height`}
             onValue={(v) => act({ edit: 'raiseLamp', args: { scene, lamp: l.id, heightM: v } })}
           />
         </td>

@@ -2,6 +2,7 @@
 import { useEffect } from 'react';
 import { Said } from './Said.tsx';
 import { useStore } from './store.ts';
+import { useSaid } from './useUnits.ts';
 import { differences } from './views.ts';
 
 /** The one line after an act, for six seconds. */
@@ -12,6 +13,7 @@ export function Says() {
   const steady = useStore((s) => s.steady);
   const results = useStore((s) => s.results);
   const { set, back } = useStore.getState();
+  const said = useSaid();
   useEffect(() => {
     if (!line) return;
     const t = setTimeout(() => set({ line: undefined }), 6000);
@@ -22,7 +24,7 @@ export function Says() {
   if (tried)
     return (
       <div className="says" role="status">
-        <em>trying</em> <span>{tried.edit.says.replace(/\.$/, '')}</span>
+        <em>trying</em> <span>{said(tried.edit.says.replace(/\.$/, ''))}</span>
         <Differences list={differences(steady ?? {}, results)} />
         <span className="faint">
           press keeps · <kbd>Esc</kbd> leaves
@@ -33,7 +35,7 @@ export function Says() {
   return (
     <div className="says" role="status">
       <span>
-        <Said>{line.words}</Said>
+        <Said>{said(line.words)}</Said>
       </span>
       <Differences list={differences(from, results)} />
       {line.back ? (

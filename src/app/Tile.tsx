@@ -9,7 +9,8 @@ import { meterOn } from './metering.ts';
 import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
-import { isOfAngle, rulerOf } from './views.ts';
+import { useSaid } from './useUnits.ts';
+import { heldBy, isOfAngle, rulerOf } from './views.ts';
 
 const NAMED: Record<string, string> = { 'lamp-in-frame': 'head of', 'stand-in-frame': 'stand of' };
 
@@ -75,6 +76,7 @@ export function Tile(p: {
     : live;
   const shown = standing[0] ?? (open ? notes[0] : undefined);
   const outlines = spread(live.filter((t) => t.frame));
+  const holds = useStore((s) => heldBy(s.history?.held?.from, p.shoot, p.scene, p.angle));
   const state = picture ? picture.state : 'waiting for light';
   return (
     <section
@@ -99,7 +101,8 @@ export function Tile(p: {
             </span>
           ) : null}
           <span className="state">
-            {a.focalMm} mm · {state}
+            {a.focalMm} mm ·{' '}
+            {holds ? <span className="ember-word">holds</span> : state}
             {day && !stops ? ' · lifted ½ stop' : ''}
           </span>
         </header>
@@ -215,6 +218,7 @@ export function CureStrip(p: {
   const touch = useRef(false);
   const tried = useStore((s) => s.tried?.edit.says);
   const t = p.trouble;
+  const said = useSaid();
   const mean = () =>
     store.getState().act({
       edit: 'markMeant',
@@ -230,7 +234,7 @@ export function CureStrip(p: {
   const cures = t.cures.slice(0, more || p.list ? 6 : 1);
   return (
     <div className={p.list ? 'cure-list' : 'cure-strip'}>
-      <span className="trouble-says">{t.says}</span>
+      <span className="trouble-says">{said(t.says)}</span>
       {meaning ? (
         <form
           onSubmit={(e) => {
@@ -274,7 +278,7 @@ export function CureStrip(p: {
                 touch.current = false;
               }}
             >
-              {cure.says.replace(/\.$/, '')}
+              {said(cure.says.replace(/\.$/, ''))}
             </button>
           ))}
           {!more && !p.list && t.cures.length > 1 ? (

@@ -5,12 +5,15 @@ export function Typed(p: {
   value: number;
   digits: number;
   unit: string;
+  /** How it is written, where figures alone will not do. */
+  show?: (value: number) => string;
   label: string;
   /** A number, or what was expected. */
   read: (text: string) => number | string;
   onValue: (value: number) => void;
 }) {
-  const shown = p.value.toFixed(p.digits);
+  const written = (v: number) => p.show?.(v) ?? v.toFixed(p.digits);
+  const shown = written(p.value);
   const [text, setText] = useState(shown);
   const [wrong, setWrong] = useState<string>();
   const id = useId();
@@ -20,6 +23,7 @@ export function Typed(p: {
     const v = p.read(text);
     if (typeof v === 'string') return setWrong(`Not read: “${text}”. Type ${v}.`);
     setWrong(undefined);
+    setText(written(v));
     p.onValue(v);
   };
   return (

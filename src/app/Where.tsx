@@ -1,33 +1,24 @@
-/** The plan's cell: where everything stands, as the chosen angle has it; things to drag; whom a drag touches, in words. */
-import { useMemo, useRef } from 'react';
+/** The plan's cell: where everything stands, as the chosen angle has it; things to take; whom that touches, in words. */
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { Ref } from '../drawing/display.ts';
 import { drawPlan } from '../drawing/plan.ts';
 import { planFacts } from '../scheme/planFacts.ts';
-import { beamDegOf, kindOf } from '../setup/lamps.ts';
-import { rigFor } from '../shoot/rigFor.ts';
-import type { RigLamp, Shoot } from '../shoot/schema.ts';
-import { type PlanDrag, PlanView } from './PlanView.tsx';
-
+import { type RigForAngle, rigFor } from '../shoot/rigFor.ts';
+import type { Shoot } from '../shoot/schema.ts';
+import { lengthFigure, lengthWords } from '../shoot/units.ts';
+import { PlanFoot } from './PlanFoot.tsx';
+import { PlanView, type Thing } from './PlanView.tsx';
 import { useStore } from './store.ts';
-import { Typed } from './Typed.tsx';
-import { readLength } from './typing.ts';
-
-const SNAP_M = 0.05;
-const snap = (v: number, free: boolean) =>
-  free ? +v.toFixed(3) : +(Math.round(v / SNAP_M) * SNAP_M).toFixed(3);
-const clamp01 = (v: number) => Math.max(0, Math.min(1, v));
-
-/** Where an edit of a lamp goes: the rig, or this angle. A cheated thing stays the angle's own. */
-function useScope(scene: string) {
-  const scope = useStore((s) => s.scope);
-  const angle = useStore((s) => s.angle);
-  return scope === 'angle' && angle ? { scene, angle } : { scene };
-}
+import { useHands } from './useHands.ts';
+import { useUnits } from './useUnits.ts';
+import { WhereFields } from './WhereFields.tsx';
 
 /** The plan's drawing for the chosen angle. */
 function useDrawing(p: { shoot: Shoot; scene: string }) {
   const angle = useStore((s) => s.angle);
   const result = useStore((s) => (angle ? s.results[angle] : undefined));
   const outlines = useStore((s) => (angle ? s.outlines[angle] : undefined));
+  const units = useUnits();
   return useMemo(() => {
     if (!angle) return undefined;
     const troubled = new Set(
@@ -43,8 +34,10 @@ function useDrawing(p: { shoot: Shoot; scene: string }) {
       const [dx, dy] = mark ? [mark.at[0] - o.at[0], mark.at[1] - o.at[1]] : [0, 0];
       return dx || dy ? o.loops.map((l) => l.map(([x, y]): [number, number] => [x + dx, y + dy])) : o.loops;
     };
-    return drawPlan(planFacts(p.shoot, { scene: p.scene, angle }, result, troubled, outlineOf));
-  }, [p.shoot, p.scene, angle, result, outlines]);
+    return drawPlan(planFacts(p.shoot, { scene: p.scene, angle }, result, troubled, outlineOf), (m) =>
+      lengthFigure(m, units),
+    );
+  }, [p.shoot, p.scene, angle, result, outlines, units]);
 }
 
 /** The plan small, to look at. */
@@ -52,100 +45,153 @@ export function SmallPlan(p: { shoot: Shoot; scene: string }) {
   const drawing = useDrawing(p);
   if (!drawing) return null;
   const marks = drawing.marks.filter((m) => m.kind !== 'words' && !(m.kind === 'line' && m.dash));
-  return (
-    <PlanView
-      drawing={{ ...drawing, marks }}
-      onDrag={() => undefined}
-      onChoose={() => undefined}
-      label="Plan"
-      still
-    />
-  );
+  return <PlanView drawing={{ ...drawing, marks }} label="Plan" />;
 }
 
 export function Where(p: { shoot: Shoot; scene: string }) {
   const angle = useStore((s) => s.angle);
+  if (!angle) return null;
+  return <Plan {...p} angle={angle} />;
+}
+
+/** What a grip is of. */
+const OF: Partial<Record<Ref['kind'], Ref['kind']>> = {
+  height: 'lamp',
+  aim: 'lamp',
+  wedge: 'lamp',
+  beam: 'lamp',
+  rigPlace: 'lamp',
+  look: 'camera',
+  lens: 'camera',
+  facing: 'mark',
+};
+
+/** Points of a chosen thing to take hold of besides what is drawn. */
+function pointsOf(chosen: Ref | undefined, rig: RigForAngle): { ref: Ref; at: readonly [number, number] }[] {
+  if (chosen?.kind === 'lamp') {
+    const aim = rig.lamps[chosen.id]?.aim;
+    return aim ? [{ ref: { kind: 'aim' as const, id: chosen.id }, at: [aim[0], aim[1]] as const }] : [];
+  }
+  if (chosen?.kind === 'camera') {
+    const look = rig.scene.angles[chosen.id]?.lookAt;
+    return look ? [{ ref: { kind: 'look' as const, id: chosen.id }, at: [look[0], look[1]] as const }] : [];
+  }
+  const mark = chosen?.kind === 'mark' ? rig.scene.marks[chosen.id] : undefined;
+  if (!mark || !chosen) return [];
+  const deg = mark.facings[rig.angle.facings?.[chosen.id] ?? 0] ?? mark.facings[0]!;
+  const rad = (deg * Math.PI) / 180;
+  const at = [mark.at[0] + 0.32 * Math.cos(rad), mark.at[1] + 0.32 * Math.sin(rad)] as const;
+  return [{ ref: { kind: 'facing' as const, id: chosen.id }, at }];
+}
+
+function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
+  const { shoot, scene, angle } = p;
   const lamp = useStore((s) => s.lamp);
   const scope = useStore((s) => s.scope);
   const large = useStore((s) => s.planLarge);
   const moving = useStore((s) => s.busy);
   const set = useStore((s) => s.set);
-  const where = useScope(p.scene);
-  const began = useRef<{ lamp: RigLamp; half: number } | undefined>(undefined);
+  const units = useUnits();
+  const [thing, setThing] = useState<Ref>();
   const bounds = useRef<ReturnType<typeof drawPlan>['bounds'] | undefined>(undefined);
-  const drawing = useDrawing(p);
-  if (!drawing || !angle) return null;
+  const drawing = useDrawing({ shoot, scene });
+  const hands = useHands({ shoot, scene, angle });
+  const rig = useMemo(() => rigFor(shoot, { scene, angle }), [shoot, scene, angle]);
+
+  // A lamp chosen elsewhere is chosen here; another thing or another angle begins with the whole rig again.
+  useEffect(() => {
+    if (lamp) setThing(undefined);
+  }, [lamp]);
+  const chosen: Ref | undefined = thing ?? (lamp && rig.lamps[lamp] ? { kind: 'lamp', id: lamp } : undefined);
+  const points = pointsOf(chosen, rig);
+  const things = useMemo((): Thing[] => {
+    const at = (v: readonly number[]) =>
+      `${lengthWords(v[0]!, units)} east, ${lengthWords(v[1]!, units)} north${v[2] === undefined ? '' : `, ${lengthWords(v[2], units)} high`}`;
+    return [
+      ...Object.entries(rig.lamps).map(([id, l]) => ({
+        ref: { kind: 'lamp' as const, id },
+        at: [l.at[0], l.at[1]] as const,
+        says: `Lamp ${l.number}: ${at(l.at)}. Arrows move, Page Up and Down raise, [ and ] swing, comma and full stop flood and spot, Alt with arrows aims.`,
+      })),
+      ...Object.entries(rig.scene.marks)
+        .filter(([, m]) => m.present === undefined || m.present.includes(angle))
+        .map(([id, m]) => ({
+          ref: { kind: 'mark' as const, id },
+          at: m.at,
+          says: `${id}, ${m.name}: ${at(m.at)}. Arrows move, [ and ] turn.`,
+        })),
+      ...Object.entries(rig.scene.angles).map(([id, a]) => ({
+        ref: { kind: 'camera' as const, id },
+        at: [a.at[0], a.at[1]] as const,
+        says: `Camera ${id}: ${at(a.at)}, ${a.focalMm} millimetres. Arrows move, Alt with arrows looks, comma and full stop change the lens.`,
+      })),
+      ...Object.entries(rig.flags).map(([id, f]) => ({
+        ref: { kind: 'flag' as const, id },
+        at: [f.at[0], f.at[1]] as const,
+        says: `${f.words ?? id}: ${at(f.at)}. Arrows move.`,
+      })),
+    ];
+  }, [rig, angle, units]);
+
+  if (!drawing) return null;
   // The paper stays still under a hand that moves something on it.
   if (!moving || !bounds.current) bounds.current = drawing.bounds;
-  const { act, drag, drop, leave } = useStore.getState();
-  const rig = rigFor(p.shoot, { scene: p.scene, angle });
-  const chosen = lamp ? rig.lamps[lamp] : undefined;
-  const inRig = lamp ? rig.scene.rig.lamps[lamp] : undefined;
-  const holders = lamp
-    ? Object.entries(rig.scene.angles)
-        .filter(([, a]) => a.cheats[lamp]?.at)
-        .map(([id]) => id)
-    : [];
-
-  const onDrag = (d: PlanDrag, phase: 'begin' | 'move' | 'end' | 'leave') => {
-    if (phase === 'leave') return leave();
-    if (phase === 'end') return drop();
-    const [x, y] = [snap(d.to[0], d.free), snap(d.to[1], d.free)];
-    if (d.ref.kind === 'lamp' || d.ref.kind === 'aim' || d.ref.kind === 'beam') {
-      const id = d.ref.id;
-      const l = rig.lamps[id];
-      const kind = l && kindOf(p.shoot.kit.lamps[l.head]);
-      if (!l || !kind) return;
-      if (phase === 'begin') {
-        began.current = { lamp: l, half: beamDegOf(l, kind) };
-        return;
-      }
-      const from = began.current?.lamp ?? l;
-      if (d.ref.kind === 'lamp') {
-        const to = [
-          snap(from.at[0] + d.to[0] - d.from[0], d.free),
-          snap(from.at[1] + d.to[1] - d.from[1], d.free),
-          from.at[2],
-        ];
-        drag({ edit: 'moveLamp', args: { ...where, lamp: id, to } }, { lamp: id });
-      } else if (d.ref.kind === 'aim')
-        drag({ edit: 'aimLamp', args: { ...where, lamp: id, at: [x, y, from.aim[2]] } }, { lamp: id });
-      else {
-        // The edge follows the hand: the focus at which half the beam is as wide as the hand is off the axis.
-        const dir = Math.atan2(from.aim[1] - from.at[1], from.aim[0] - from.at[0]);
-        const hand = Math.atan2(d.to[1] - from.at[1], d.to[0] - from.at[0]);
-        const want = Math.abs(((((hand - dir) * 180) / Math.PI + 540) % 360) - 180);
-        let best = from.focus;
-        for (let f = 0, least = 1e9; f <= 1.0001; f += 0.02) {
-          const off = Math.abs(beamDegOf({ ...from, focus: clamp01(f) }, kind) - want);
-          if (off < least) [least, best] = [off, clamp01(f)];
-        }
-        drag({ edit: 'focusLamp', args: { ...where, lamp: id, focus: +best.toFixed(2) } }, { lamp: id });
-      }
-    } else if (phase === 'move' && d.ref.kind === 'camera') {
-      const a = rig.scene.angles[d.ref.id]!;
-      drag({ edit: 'moveCamera', args: { scene: p.scene, angle: d.ref.id, to: [x, y, a.at[2]] } }, {});
-    } else if (phase === 'move' && d.ref.kind === 'mark')
-      drag({ edit: 'moveMark', args: { scene: p.scene, mark: d.ref.id, to: [x, y] } }, {});
+  const cheat = chosen?.kind === 'lamp' ? rig.angle.cheats[chosen.id] : undefined;
+  const alone = scope === 'angle';
+  const choose = (ref: Ref | undefined) => {
+    if (!ref) {
+      setThing(undefined);
+      return;
+    }
+    const kind = OF[ref.kind] ?? ref.kind;
+    const same = chosen?.kind === kind && chosen.id === ref.id;
+    if (kind === 'lamp') {
+      // What is taken is what is spoken of: a cheated lamp the angle's, its dashed place the rig's.
+      const own = ref.kind === 'rigPlace' ? false : rig.angle.cheats[ref.id]?.at !== undefined;
+      set({ lamp: ref.id, ...(ref.kind === 'rigPlace' || !same ? { scope: own ? 'angle' : 'rig' } : {}) });
+      setThing(undefined);
+    } else {
+      if (!same) set({ scope: 'rig' });
+      setThing({ kind, id: ref.id });
+      if (kind === 'camera') set({ angle: ref.id });
+    }
   };
+  const nameOf = (ref: Ref) => {
+    const kind = OF[ref.kind] ?? ref.kind;
+    if (kind === 'lamp') return `lamp ${rig.lamps[ref.id]?.number ?? ref.id}`;
+    return kind === 'flag' ? (rig.flags[ref.id]?.words ?? ref.id) : ref.id;
+  };
+  const whom =
+    chosen?.kind === 'lamp'
+      ? ['whole rig', `${angle} only`]
+      : chosen?.kind === 'mark'
+        ? ['faces: all angles', `${angle} only`]
+        : undefined;
 
   return (
     <section className="where" aria-label="Where">
       <header>
         <strong>Where</strong>
-        {chosen && inRig ? (
+        {chosen && whom ? (
           <span className="scope">
-            lamp {chosen.number}:{' '}
-            <button type="button" aria-pressed={scope === 'rig'} onClick={() => set({ scope: 'rig' })}>
-              whole rig
-            </button>
-            <button type="button" aria-pressed={scope === 'angle'} onClick={() => set({ scope: 'angle' })}>
-              {angle} only
-            </button>
+            {nameOf(chosen)}:{' '}
+            {whom.map((words, i) => (
+              <button
+                key={words}
+                type="button"
+                aria-pressed={alone === (i === 1)}
+                onClick={() => set({ scope: i === 1 ? 'angle' : 'rig' })}
+              >
+                {words}
+              </button>
+            ))}
           </span>
+        ) : chosen ? (
+          <span className="scope">{chosen.kind === 'camera' ? `camera ${chosen.id}` : nameOf(chosen)}</span>
         ) : (
           <span className="quiet">seen for {angle}</span>
         )}
+        {cheat?.at && !alone ? <span className="ember-word">{angle} holds its own place</span> : null}
         <button
           type="button"
           className="quiet end"
@@ -156,43 +202,26 @@ export function Where(p: { shoot: Shoot; scene: string }) {
         </button>
       </header>
       <PlanView
+        key={large ? 'large' : 'cell'}
         drawing={{ ...drawing, bounds: bounds.current }}
-        chosenLamp={lamp}
-        aim={chosen ? [chosen.aim[0], chosen.aim[1]] : undefined}
-        onDrag={onDrag}
-        onChoose={(ref) => {
-          if (ref.kind === 'lamp' || ref.kind === 'beam' || ref.kind === 'aim') set({ lamp: ref.id });
-          if (ref.kind === 'camera') set({ angle: ref.id });
-        }}
+        chosen={chosen}
+        points={points}
+        things={things}
+        hands={hands}
+        onChoose={choose}
+        nameOf={nameOf}
+        foot={(pxPerM) => (
+          <PlanFoot pxPerM={pxPerM} northDeg={shoot.places[rig.scene.place]?.northDeg ?? 0} />
+        )}
         label={`Plan for ${angle}`}
       />
-      {chosen && inRig && lamp ? (
-        <footer>
-          <span className="pair">
-            {(['x', 'y', 'h'] as const).map((name, k) => (
-              <span key={name} className="pair">
-                <span className="faint">{name}</span>
-                <Typed
-                  value={chosen.at[k]!}
-                  digits={2}
-                  unit=""
-                  label={`Lamp ${chosen.number}: ${['east', 'north', 'height'][k]}, metres`}
-                  read={readLength}
-                  onValue={(v) =>
-                    act({
-                      edit: 'moveLamp',
-                      args: { ...where, lamp, to: chosen.at.map((c, i) => (i === k ? v : c)) },
-                    })
-                  }
-                />
-              </span>
-            ))}
-          </span>
-          {scope === 'rig' && holders.length > 0 ? (
-            <span className="ember-word">{holders.join(', ')} holds its own place</span>
-          ) : null}
-        </footer>
-      ) : null}
+      <footer>
+        {chosen ? (
+          <WhereFields shoot={shoot} scene={scene} angle={angle} of={chosen} alone={alone} />
+        ) : (
+          <span className="faint">press a thing to take it, the paper to move it</span>
+        )}
+      </footer>
     </section>
   );
 }

@@ -83,7 +83,8 @@ export interface State {
   set: (part: Partial<State>) => void;
   /** One edit, one step; says in a sentence why it cannot be, if it cannot. */
   act: (edit: Edit) => string | undefined;
-  drag: (edit: Edit, moving: { lamp?: string }) => void;
+  /** Edits of the shoot as it was when the drag began; one step when it is dropped. */
+  drag: (edits: Edit | readonly Edit[], moving: { lamp?: string }) => void;
   drop: () => void;
   leave: () => void;
   back: () => void;
@@ -221,13 +222,13 @@ export const useStore = create<State>((set, get) => ({
       return message;
     }
   },
-  drag(edit, { lamp }) {
+  drag(edits, { lamp }) {
     const { history, readOnly, onlyRead, pictures, before, results, lineFrom } = get();
     if (!history) return;
     if (readOnly) return set({ line: line(onlyRead, false) });
     try {
       set({
-        history: drag(history, edit),
+        history: drag(history, edits),
         tried: undefined,
         before: history.held ? before : pictures,
         lineFrom: history.held ? lineFrom : results,

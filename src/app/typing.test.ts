@@ -1,6 +1,17 @@
-/** What is typed in place. Lengths by the international foot, 0.3048 m exactly (NIST SP 811, B.6); stops by 2^(n/2). */
+/** What is typed in place. Lengths by the international foot, 0.3048 m exactly [SP-811 B.8]; stops by 2^(n/2). */
 import { expect, test } from 'vitest';
-import { readEi, readKelvin, readLength, readShare, readStop } from './typing.ts';
+import {
+  readDegrees,
+  readEi,
+  readKelvin,
+  readLength,
+  readLens,
+  readLight,
+  readShare,
+  readShareOr,
+  readStop,
+  readStops,
+} from './typing.ts';
 
 test('lengths in any usual way', () => {
   expect(readLength('2.2')).toBe(2.2);
@@ -26,7 +37,43 @@ test('stops as they are or as a change: more light is a wider stop', () => {
 });
 
 test('index and kelvin', () => {
-  expect(readEi('EI 320')).toBe(320);
-  expect(readKelvin('3200K')).toBe(3200);
-  expect(readKelvin('warm')).toMatch(/kelvin/);
+  expect(readEi(200)('EI 320')).toBe(320);
+  expect(readEi(320)('+1')).toBe(640);
+  expect(readKelvin(5600)('3200K')).toBe(3200);
+  expect(readKelvin(5600)('3.2k')).toBe(3200);
+  // A mired is a million over the kelvin.
+  expect(readKelvin(5600)('312.5 mired')).toBe(3200);
+  expect(readKelvin(5600)('+134 mired')).toBe(Math.round(1e6 / (1e6 / 5600 + 134)));
+  expect(readKelvin(5600)('warm')).toMatch(/kelvin/);
+});
+
+test('a bare figure is in the units that are shown; a unit that is typed is that unit', () => {
+  expect(readLength('7.5', 'imperial')).toBeCloseTo(7.5 * 0.3048, 4);
+  expect(readLength('2.2m', 'imperial')).toBe(2.2);
+  expect(readLength('7′ 2½″', 'imperial')).toBeCloseTo(86.5 * 0.0254, 4);
+  expect(readLength('30"')).toBeCloseTo(30 * 0.0254, 4);
+  expect(readLength('½″')).toBeCloseTo(0.0127, 4);
+  expect(readLength('-3ft')).toBeCloseTo(-0.9144, 4);
+  expect(readLength('', 'imperial')).toMatch(/such as/);
+  expect(readLight('250lx')).toBe(250);
+  expect(readLight('25 fc')).toBeCloseTo(269.1, 1);
+  expect(readLight('25', 'footcandle')).toBeCloseTo(269.1, 1);
+  expect(readLight('250 lux', 'footcandle')).toBe(250);
+  expect(readLight('bright')).toMatch(/such as/);
+  expect(readDegrees('−15°')).toBe(-15);
+  expect(readDegrees('')).toMatch(/degrees/);
+  expect(readLens('35 mm')).toBe(35);
+});
+
+test('changes in stops, for what dims by its own law', () => {
+  expect(readStops('-1/3')).toBeCloseTo(-1 / 3, 12);
+  expect(readStops('+1 1/2 stops')).toBe(1.5);
+  expect(readStops('−½')).toBe(-0.5);
+  expect(readStops('3')).toBeUndefined();
+  const led = readShareOr((stops) => 50 * 2 ** stops);
+  expect(led('-1')).toBe(25);
+  expect(led('+1')).toBe(100);
+  expect(led('+2')).toMatch(/full at most/);
+  expect(led('half')).toBe(50);
+  expect(led('bright')).toMatch(/change such as/);
 });

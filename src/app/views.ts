@@ -248,6 +248,20 @@ export function supplyTroubles(results: Record<string, AngleResult>) {
   return [...seen.values()].sort((a, b) => b.severity - a.severity);
 }
 
+/** Whether an angle keeps its own of what a hand is changing in the rig just now. */
+export function heldBy(from: Shoot | undefined, now: Shoot, scene: string, angle: string): boolean {
+  const before = from?.scenes[scene]?.rig.lamps;
+  const after = now.scenes[scene]?.rig.lamps;
+  const cheats = now.scenes[scene]?.angles[angle]?.cheats;
+  if (!before || !after || !cheats || before === after) return false;
+  return Object.entries(cheats).some(([lamp, cheat]) =>
+    Object.keys(cheat).some((k) => {
+      const key = k as keyof typeof cheat;
+      return cheat[key] !== undefined && before[lamp]?.[key] !== after[lamp]?.[key];
+    }),
+  );
+}
+
 /** What an act did to faces that are seen, where it is more than a third of a stop: "CA: A −0.7". */
 export function differences(from: Record<string, AngleResult>, to: Record<string, AngleResult>): string[] {
   const out: { words: string; size: number }[] = [];

@@ -84,6 +84,8 @@ export type DrawMark =
       anchor: 'start' | 'middle' | 'end';
       dx?: number;
       dy?: number;
+      /** May stand on any side of `at`, so many metres clear of it; words of one thing stay together. */
+      clearM?: number;
       ref?: Ref;
     };
 

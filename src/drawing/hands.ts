@@ -123,10 +123,11 @@ export function moved(hand: Hand, touch: Touch): Hand {
       return raised(hand, where, lamp!, z, done);
     }
     case 'aim': {
+      const eyes = Math.min(EYES_M, 2 * touch.reachM);
       const mark = touch.free
         ? undefined
         : Object.entries(rig.scene.marks).find(
-            ([, m]) => Math.hypot(m.at[0] - touch.to[0], m.at[1] - touch.to[1]) < EYES_M,
+            ([, m]) => Math.hypot(m.at[0] - touch.to[0], m.at[1] - touch.to[1]) < eyes,
           );
       if (mark) return done([{ edit: 'aimLamp', args: { ...where, mark: mark[0] } }], `at ${mark[0]}’s eyes`);
       const at = [step(touch.to[0]), step(touch.to[1]), lamp!.aim[2]];

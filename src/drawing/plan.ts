@@ -39,6 +39,7 @@ export interface PlanFacts {
     seenColour: string;
     /** Where the rig has it, if this angle cheats it. */
     rigPlace?: Point;
+    rigBody?: Point[];
     trouble: boolean;
   }[];
   flags: { id: string; from: Point; to: Point }[];
@@ -55,8 +56,8 @@ const turn = ([x, y]: Point, rad: number): Point => [
 const plus = (a: Point, b: Point): Point => [a[0] + b[0], a[1] + b[1]];
 const DEG = Math.PI / 180;
 
-/** Heaviest: walls, then lamps; scenery light; lamps carry number, height and tilt. */
-export function drawPlan(f: PlanFacts): Drawing {
+/** Heaviest: walls, then lamps; scenery light; lamps carry number, height (in figures as `length` writes them) and tilt. */
+export function drawPlan(f: PlanFacts, length: (m: number) => string = (m) => m.toFixed(2)): Drawing {
   const marks: DrawMark[] = [];
   if (f.seen) marks.push({ kind: 'area', points: f.seen, tone: 'seen' });
   for (const lamp of f.lamps) if (lamp.on) marks.push(...wedge(lamp));
@@ -106,6 +107,8 @@ export function drawPlan(f: PlanFacts): Drawing {
       size: 'small',
       anchor: 'middle',
       dy: -10,
+      clearM: 0.07,
+      ref: { kind: 'socket', id: s.id },
     });
   }
   for (const g of f.flags)
@@ -118,13 +121,12 @@ export function drawPlan(f: PlanFacts): Drawing {
     });
   for (const p of f.people) marks.push(...person(p));
   for (const c of f.cameras) marks.push(...camera(c));
-  for (const lamp of f.lamps) marks.push(...lampMarks(lamp));
+  for (const lamp of f.lamps) marks.push(...lampMarks(lamp, length));
+  // Beams and sight lines may run out of the paper; what stands may not.
   return {
     marks,
     bounds: boundsOf(
-      marks.filter(
-        (m) => !(m.kind === 'area' && m.tone.startsWith('beam')) && !(m.kind === 'line' && m.dash === 'dot'),
-      ),
+      marks.filter((m) => !['wedge', 'beam', 'lens'].includes(m.ref?.kind ?? '') && m.kind !== 'words'),
     ),
   };
 }
@@ -146,7 +148,7 @@ function wedge(lamp: PlanFacts['lamps'][number]): DrawMark[] {
       tone: `beam:${lamp.identity}`,
       colour: lamp.seenColour,
       opacity: 0.1,
-      ref: { kind: 'beam', id: lamp.id },
+      ref: { kind: 'wedge', id: lamp.id },
     },
     {
       kind: 'line',
@@ -243,7 +245,13 @@ function person(p: PlanFacts['people'][number]): DrawMark[] {
   if (!outlines.length) outlines.push({ kind: 'circle', centre: p.at, radiusM: 0.12, tone: 'person', ref });
   return [
     ...outlines,
-    { kind: 'line', points: [p.at, plus(p.at, nose)], tone: 'person', weight: 'light', ref },
+    {
+      kind: 'line',
+      points: [p.at, plus(p.at, nose)],
+      tone: 'person',
+      weight: 'light',
+      ref: { kind: 'facing', id: p.id },
+    },
     { kind: 'words', at: p.at, text: p.id, tone: 'person', size: 'label', anchor: 'middle', ref },
   ];
 }
@@ -275,29 +283,28 @@ function camera(c: PlanFacts['cameras'][number]): DrawMark[] {
       tone: c.chosen ? 'camera' : 'faint',
       weight: 'hair',
       ...(c.chosen ? { dash: 'dot' as const } : {}),
-      ref,
+      ref: { kind: 'lens', id: c.id },
     });
   }
   marks.push({
     kind: 'words',
-    at: plus(c.at, turn([-0.34, 0], dir)),
+    at: plus(c.at, turn([-0.11, 0], dir)),
     text: c.id,
     tone: c.chosen ? 'camera' : 'faint',
     size: 'label',
     anchor: 'middle',
+    dy: 16,
+    clearM: 0.11,
     ref,
   });
   return marks;
 }
 
-function lampMarks(lamp: PlanFacts['lamps'][number]): DrawMark[] {
+function lampMarks(lamp: PlanFacts['lamps'][number], length: (m: number) => string): DrawMark[] {
   const ref = { kind: 'lamp', id: lamp.id } as const;
   const tone = `lamp:${lamp.identity}` as const;
   const marks: DrawMark[] = [];
-  if (lamp.rigPlace) {
-    marks.push({ kind: 'circle', centre: lamp.rigPlace, radiusM: 0.16, tone, dash: 'dash' });
-    marks.push({ kind: 'line', points: [lamp.rigPlace, lamp.at], tone, weight: 'light', dash: 'dash' });
-  }
+  if (lamp.rigPlace) marks.push(...cheated(lamp, lamp.rigPlace));
   if (lamp.footM)
     marks.push({ kind: 'circle', centre: lamp.at, radiusM: lamp.footM, tone: 'faint', dash: 'dot', ref });
   marks.push({
@@ -318,18 +325,38 @@ function lampMarks(lamp: PlanFacts['lamps'][number]): DrawMark[] {
     size: 'number',
     anchor: 'middle',
     dy: -18,
+    clearM: 0.12,
     ref,
   });
   marks.push({
     kind: 'words',
     at: lamp.at,
-    text: `h ${lamp.heightM.toFixed(2)} ${arrow}${tilt}°`,
+    text: `h ${length(lamp.heightM)} ${arrow}${tilt}°`,
     tone,
     size: 'small',
     anchor: 'start',
-    dx: 12,
-    dy: -14,
-    ref,
+    dx: 13,
+    dy: -18,
+    clearM: 0.12,
+    ref: { kind: 'height', id: lamp.id },
   });
   return marks;
+}
+
+/** Where the rig has a lamp that this angle cheats: its body dashed, and an arrow to where it stands here. */
+function cheated(lamp: PlanFacts['lamps'][number], from: Point): DrawMark[] {
+  const tone = `lamp:${lamp.identity}` as const;
+  const ref = { kind: 'rigPlace', id: lamp.id } as const;
+  const far = Math.hypot(lamp.at[0] - from[0], lamp.at[1] - from[1]);
+  const way = Math.atan2(lamp.at[1] - from[1], lamp.at[0] - from[0]);
+  const tip = plus(from, turn([Math.max(0, far - 0.1), 0], way));
+  const barb = (side: number): Point => plus(tip, turn([-0.1, 0.06 * side], way));
+  const body = lamp.rigBody ?? [];
+  return [
+    body.length
+      ? { kind: 'line', points: closed(body), tone, weight: 'light', dash: 'dash', ref }
+      : { kind: 'circle', centre: from, radiusM: 0.16, tone, dash: 'dash', ref },
+    { kind: 'line', points: [from, tip], tone, weight: 'light', dash: 'dash' },
+    { kind: 'line', points: [barb(1), tip, barb(-1)], tone, weight: 'medium' },
+  ];
 }

@@ -3,7 +3,7 @@ import { encodeSrgb } from '../colour/rgb.ts';
 import { beamDegOf, kindOf } from '../setup/lamps.ts';
 import { facingOf } from '../setup/people.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
-import type { Furniture, Shoot } from '../shoot/schema.ts';
+import type { Furniture, RigLamp, Shoot } from '../shoot/schema.ts';
 import { footprint } from '../stage/silhouette.ts';
 import type { Stage } from '../stage/stage.ts';
 import { leadRoute } from './leadRoute.ts';
@@ -98,6 +98,25 @@ function hexOf(white: readonly number[] | undefined, matrix: readonly number[] |
     .join('')}`;
 }
 
+/** Points about a lamp, x along its axis. */
+const placed = (l: Pick<RigLamp, 'at' | 'aim'>) => {
+  const dir = Math.atan2(l.aim[1] - l.at[1], l.aim[0] - l.at[0]);
+  return (x: number, y: number): Point => [
+    l.at[0] + x * Math.cos(dir) - y * Math.sin(dir),
+    l.at[1] + x * Math.sin(dir) + y * Math.cos(dir),
+  ];
+};
+
+/** A lamp's housing from above, its face at x = 0: half as wide as `w`, `d` deep. */
+const housing = (at: (x: number, y: number) => Point, w: number, d: number): Point[] => [
+  at(0, -w),
+  at(-d * 0.6, -w),
+  at(-d, -w * 0.55),
+  at(-d, w * 0.55),
+  at(-d * 0.6, w),
+  at(0, w),
+];
+
 /** The facts of one angle: the shape that `drawPlan` takes. `troubled`: lamps to draw as trouble. */
 export function planFacts(
   shoot: Shoot,
@@ -165,11 +184,7 @@ export function planFacts(
       const inRig = rig.scene.rig.lamps[id]!;
       const [dx, dy, dz] = [l.aim[0] - l.at[0], l.aim[1] - l.at[1], l.aim[2] - l.at[2]];
       const flat = Math.hypot(dx, dy);
-      const dir = Math.atan2(dy, dx);
-      const turned = (x: number, y: number): Point => [
-        l.at[0] + x * Math.cos(dir) - y * Math.sin(dir),
-        l.at[1] + x * Math.sin(dir) + y * Math.cos(dir),
-      ];
+      const turned = placed(l);
       // A head rolled on its side shows its height from above.
       const roll = (l.rollDeg ?? 0) * RAD;
       const across =
@@ -190,14 +205,7 @@ export function planFacts(
           // The beam is told as a full angle.
           beamHalfDeg: Math.min(beam / 2, 80),
           reachM: beam > 90 ? 1.2 : Math.min(5.5, Math.max(1.2, flat * 1.05)),
-          body: [
-            turned(0, -w),
-            turned(-d * 0.6, -w),
-            turned(-d, -w * 0.55),
-            turned(-d, w * 0.55),
-            turned(-d * 0.6, w),
-            turned(0, w),
-          ],
+          body: housing(turned, w, d),
           doors: l.doors
             ? [
                 [turned(0, -w), turned(0.12, -w * 1.5)],
@@ -207,7 +215,7 @@ export function planFacts(
           ...(l.support.kind === 'stand' ? { footM: l.support.footM ?? 0.45 } : {}),
           on: l.on && l.level > 0,
           seenColour: hexOf(light?.whites[id], light?.balance.matrix),
-          ...(cheatsPlace ? { rigPlace: point(inRig.at) } : {}),
+          ...(cheatsPlace ? { rigPlace: point(inRig.at), rigBody: housing(placed(inRig), w, d) } : {}),
           trouble: troubled.has(id),
         },
       ];

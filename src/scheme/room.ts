@@ -1,6 +1,6 @@
 /** Where things may stand: the floor plan as obstacles, beams one can clamp to, lines that must stay open. */
 import { distance, type Vec3 } from '../maths/vec3.ts';
-import type { Place } from '../shoot/schema.ts';
+import type { Furniture, Place } from '../shoot/schema.ts';
 
 export const inside = (outline: readonly (readonly [number, number])[], x: number, y: number): boolean => {
   let odd = false;
@@ -52,18 +52,31 @@ export function footHits(place: Place, x: number, y: number, footM: number): str
   for (const { from, to } of standingWalls(place))
     if (fromLineM([...from, 0], [...to, 0], [x, y, 0]) < footM + thick - 0.02) return 'the wall';
   for (const [id, f] of Object.entries(place.furniture)) {
-    const turn = (-(f.turnDeg ?? 0) * Math.PI) / 180;
-    const dx = x - f.at[0];
-    const dy = y - f.at[1];
-    const lx = Math.abs(dx * Math.cos(turn) - dy * Math.sin(turn));
-    const ly = Math.abs(dx * Math.sin(turn) + dy * Math.cos(turn));
     // What hangs above knee height (a wall cupboard) does not stop a foot.
     if (f.at[2] > 0.5) continue;
-    const gx = Math.max(0, lx - f.sizeM[0] / 2);
-    const gy = Math.max(0, ly - f.sizeM[1] / 2);
-    if (Math.hypot(gx, gy) < footM - 0.02) return f.words ?? `the ${id}`;
+    if (besideM(f, x, y) < footM - 0.02) return f.words ?? `the ${id}`;
   }
   return undefined;
+}
+
+/** From a point on the floor to a piece's footprint, metres; 0 on it. */
+function besideM(f: Furniture, x: number, y: number): number {
+  const turn = (-(f.turnDeg ?? 0) * Math.PI) / 180;
+  const dx = x - f.at[0];
+  const dy = y - f.at[1];
+  const lx = Math.abs(dx * Math.cos(turn) - dy * Math.sin(turn));
+  const ly = Math.abs(dx * Math.sin(turn) + dy * Math.cos(turn));
+  return Math.hypot(Math.max(0, lx - f.sizeM[0] / 2), Math.max(0, ly - f.sizeM[1] / 2));
+}
+
+/** The top of what stands at (x, y) and could carry a small foot: furniture by id up to 1.6 m, else the floor. */
+export function underfoot(place: Place, x: number, y: number): { on?: string; heightM: number } {
+  let best: { on?: string; heightM: number } = { heightM: 0 };
+  for (const [on, f] of Object.entries(place.furniture)) {
+    const top = f.at[2] + f.sizeM[2];
+    if (top <= 1.6 && top > best.heightM && besideM(f, x, y) === 0) best = { on, heightM: +top.toFixed(3) };
+  }
+  return best;
 }
 
 /** The nearest thing one can clamp to within reach of a point, and where on it. */

@@ -9,7 +9,7 @@ import { angleAtShare } from '../light/beam.ts';
 import type { KitLamp as LampKind } from '../light/kitlamps.ts';
 import { beamOfLamp, kitLampById } from '../light/kitlamps.ts';
 import { sourceSpectrum } from '../light/source.ts';
-import { atVolts } from '../light/tungsten.ts';
+import { atVolts, voltShareForStops } from '../light/tungsten.ts';
 import { add, cross, DEG, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import type { KitLamp, RigLamp } from '../shoot/schema.ts';
 import type { Emitter, EmitterShape, Layer } from '../transport/scene.ts';
@@ -100,6 +100,10 @@ export const beamDegOf = (lamp: RigLamp, kind: LampKind): number => {
   const beam: Beam = beamOfLamp(kind, lamp.focus);
   return beam.kind === 'isotropic' || beam.kind === 'tube' ? 360 : angleAtShare(beam, 0.5) / DEG;
 };
+
+/** The level at which a lamp gives so many stops more (negative: less); over 1: more than it has. */
+export const levelAfterStops = (kind: LampKind, level: number, stops: number): number =>
+  level * (kind.source === 'tungsten' ? voltShareForStops(stops) : 2 ** stops);
 
 export function loadOf(lamp: RigLamp, head: KitLamp, kind: LampKind): LampLoad | undefined {
   if (kind.supply !== 'mains' || !lamp.feed) return undefined;
