@@ -77,6 +77,7 @@ export function PlanView(p: {
   const { hands } = p;
   const said = useSaid();
   const svg = useRef<SVGSVGElement>(null);
+  const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState({ w: 400, h: 300 });
   const [seen, setSeen] = useState<Window>();
   const [hover, setHover] = useState<Ref>();
@@ -88,19 +89,20 @@ export function PlanView(p: {
     | undefined
   >(undefined);
 
+  // The paper keeps its size under a hand, whatever the page about it does; it is measured again when the hand lets go.
+  const busy = hands?.holding !== undefined;
   useLayoutEffect(() => {
-    const el = svg.current;
-    if (!el) return;
-    const take = () => {
-      const r = el.getBoundingClientRect();
-      if (r.width > 0 && r.height > 0)
-        setSize((s) => (s.w === r.width && s.h === r.height ? s : { w: r.width, h: r.height }));
+    const el = box.current;
+    if (!el || busy) return;
+    const measure = () => {
+      const { width: w, height: h } = el.getBoundingClientRect();
+      if (w > 0 && h > 0 && !grab.current) setSize((s) => (s.w === w && s.h === h ? s : { w, h }));
     };
-    take();
-    const watch = new ResizeObserver(take);
+    measure();
+    const watch = new ResizeObserver(measure);
     watch.observe(el);
     return () => watch.disconnect();
-  }, []);
+  }, [busy]);
 
   // The whole drawing in the shape of the cell, with room at its sides for words.
   const b = p.drawing.bounds;
@@ -118,7 +120,6 @@ export function PlanView(p: {
 
   // Words find their places when the paper comes to rest; under a hand they stay beside their things.
   const kept = useRef(new Map<string, Put>());
-  const busy = hands?.holding !== undefined;
   const { marks } = p.drawing;
   const puts = useMemo(() => {
     const placed = placeWords(marks, ([x, y]) => [(x - win.x) / px, (-y - win.y) / px], 1 / px, {
@@ -248,15 +249,17 @@ export function PlanView(p: {
     ? holding.refused.why
     : (holding?.says ?? (hover && HINTS[hover.kind] ? `${name(hover)}: ${HINTS[hover.kind]}` : ''));
   return (
-    <div className="plan-box">
+    <div className="plan-box" ref={box}>
       <svg
         ref={svg}
         viewBox={`${win.x} ${win.y} ${win.w} ${win.h}`}
         role={hands ? 'group' : 'img'}
         aria-label={p.label}
-        style={
-          hover && !holding ? { cursor: CURSOR[hover.kind] ?? 'grab' } : holding ? { cursor: 'grabbing' } : {}
-        }
+        style={{
+          width: size.w,
+          height: size.h,
+          ...(holding ? { cursor: 'grabbing' } : hover ? { cursor: CURSOR[hover.kind] ?? 'grab' } : {}),
+        }}
         onPointerDown={down}
         onPointerMove={move}
         onPointerUp={up}

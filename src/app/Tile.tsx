@@ -101,8 +101,7 @@ export function Tile(p: {
             </span>
           ) : null}
           <span className="state">
-            {a.focalMm} mm ·{' '}
-            {holds ? <span className="ember-word">holds</span> : state}
+            {a.focalMm} mm · {holds ? <span className="ember-word">holds</span> : state}
             {day && !stops ? ' · lifted ½ stop' : ''}
           </span>
         </header>

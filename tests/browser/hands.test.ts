@@ -29,7 +29,9 @@ test('a lamp dragged for one angle cheats in it, the others keep the rig; the ri
   await page.goto(address);
   await lit(page);
   await page.locator('[data-angle=CA] header strong').click();
-  await expect.poll(() => page.locator('.where .plan-box > svg').getAttribute('aria-label')).toBe('Plan for CA');
+  await expect
+    .poll(() => page.locator('.where .plan-box > svg').getAttribute('aria-label'))
+    .toBe('Plan for CA');
   const k = await pxPerM(page);
   const [x, y] = await middle(page, '[data-ref="lamp:L2"]');
   await page.mouse.click(x, y);
@@ -95,7 +97,9 @@ test('a stand dragged where it cannot stand says why and stays where it last cou
   expect(to).toBeLessThan(6);
   // Where it stands nothing says that it cannot.
   await expect
-    .poll(() => page.evaluate(() => window.rushlight!.results().T!.troubles.map((t) => t.kind)), { timeout: 60_000 })
+    .poll(() => page.evaluate(() => window.rushlight!.results().T!.troubles.map((t) => t.kind)), {
+      timeout: 60_000,
+    })
     .not.toContain('stand-cannot-stand');
 });
 
