@@ -28,7 +28,7 @@ function focusFor(shoot: Shoot, lamp: Taken['rig']['lamps'][string], halfDeg: nu
   let best = lamp.focus;
   if (!kind) return best;
   for (let f = 0, least = Number.POSITIVE_INFINITY; f <= 100; f += 2) {
-    const off = Math.abs(beamDegOf({ ...lamp, focus: f / 100 }, kind) - halfDeg);
+    const off = Math.abs(beamDegOf({ ...lamp, focus: f / 100 }, kind) / 2 - halfDeg);
     if (off < least) [least, best] = [off, f / 100];
   }
   return best;
