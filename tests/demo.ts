@@ -21,6 +21,25 @@ export function shootNamed(name: string): Shoot {
   return opened.shoot;
 }
 
+/** Some angles of one scene with the quick light: enough for what stands where and what is seen. */
+export async function glanced(
+  shoot: Shoot,
+  scene: string,
+  angles: readonly string[],
+): Promise<Record<string, Survey>> {
+  const tracer = plainTracer();
+  const out: Record<string, Survey> = {};
+  for (const angle of angles)
+    out[angle] = await surveyAngle(tracer, shoot, { scene, angle }, peopleData(), {
+      seed: 7,
+      width: 320,
+      height: 180,
+      quick: true,
+      detail: 'far',
+    });
+  return out;
+}
+
 /** Every angle of a shoot, by its id. */
 export async function surveyed(shoot: Shoot, only?: readonly string[]): Promise<Record<string, Survey>> {
   const tracer = plainTracer();

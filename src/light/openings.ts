@@ -12,7 +12,8 @@ export interface Gap {
 
 /**
  * Illuminance at a point (normal `normal`) through an opening: ∫ L cos dΩ over what is seen in it. `luminance` toward a
- * unit direction, cd/m²; `glazed`: a clear pane stands in it; `grid` cells along each side, midpoints (error falls with
+ * unit direction, cd/m²; `glazed`: a clear pane stands in it; `reaches`: share that gets through along a direction, of
+ * what stands in the way (panes included, then not `glazed`); `grid` cells along each side, midpoints (error falls with
  * its square; 60 gives 0.1 % at a metre from a window of one).
  */
 export function throughGap(
@@ -20,7 +21,7 @@ export function throughGap(
   at: Vec3,
   normal: Vec3,
   luminance: (dir: Vec3) => number,
-  options: { glazed?: boolean; grid?: number } = {},
+  options: { glazed?: boolean; grid?: number; reaches?: (dir: Vec3) => number } = {},
 ): number {
   const grid = options.grid ?? 60;
   const n = normalize(cross(gap.u, gap.v));
@@ -36,7 +37,8 @@ export function throughGap(
       const falls = dot(dir, normal);
       if (falls <= 0) continue;
       const leaves = Math.abs(dot(dir, n));
-      const pass = options.glazed ? glassTransmittance(leaves, CLEAR_PANE) : 1;
+      const pass =
+        (options.glazed ? glassTransmittance(leaves, CLEAR_PANE) : 1) * (options.reaches?.(dir) ?? 1);
       sum += (luminance(dir) * falls * leaves * pass) / (r * r);
     }
   return sum * cell;

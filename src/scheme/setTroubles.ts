@@ -174,7 +174,8 @@ function flashes(id: string, l: RigLamp): Trouble[] {
 function batteries(c: SchemeContext, lamps: readonly (readonly [string, RigLamp])[]): Trouble[] {
   const on = lamps.flatMap(([id, l]) => {
     const kind = kindOf(c.shoot.kit.lamps[l.head]);
-    return kind && l.batteryWh !== undefined ? [{ id, l, watts: kind.watts * l.level, wh: l.batteryWh }] : [];
+    // At full, the worse case: dimmed they last longer.
+    return kind && l.batteryWh !== undefined ? [{ id, l, watts: kind.watts, wh: l.batteryWh }] : [];
   });
   if (!on.length) return [];
   const planned = c.angle.rig.scene.hours;
@@ -183,14 +184,15 @@ function batteries(c: SchemeContext, lamps: readonly (readonly [string, RigLamp]
   const wh = on.reduce((s, x) => s + x.wh, 0);
   const watts = on.reduce((s, x) => s + x.watts, 0);
   const all = runHours(wh, watts);
-  const short = planned !== undefined && Math.min(first.h, all) < planned;
-  const thin = planned !== undefined && Math.min(first.h, all) < 1.25 * planned;
+  // Batteries go from lamp to lamp: what counts is what there is of them together.
+  const short = planned !== undefined && all < planned;
+  const thin = planned !== undefined && all < 1.25 * planned;
   return [
     {
       kind: 'battery',
       subject: 'batteries',
       severity: short ? 3 : thin ? 1 : 0,
-      says: `Batteries: ${Math.round(wh)} Wh carry ${Math.round(watts)} W for ${hours(all)} (85 % usable); ${first.l.number} goes first, after ${hours(first.h)}${planned === undefined ? '' : `; ${hours(planned)} are planned${short ? ': too little' : thin ? ': no margin' : ''}`}.`,
+      says: `Batteries: ${Math.round(wh)} Wh carry ${Math.round(watts)} W for ${hours(all)} (all at full, 85 % usable); ${first.l.number} goes first, after ${hours(first.h)}${planned === undefined ? '' : `; ${hours(planned)} are planned${short ? ': too little' : thin ? ': no margin' : ''}`}.`,
       cures: [],
     },
   ];

@@ -126,8 +126,14 @@ async function traced(shoot: Shoot): Promise<number> {
 test('by night there is no daylight; by day sky and ground through each opening, the sun where it is up and clear', () => {
   expect(daylightOf(rigFor(room(undefined), ref))).toEqual([]);
   const ids = (d: object) => daylightOf(rigFor(room(d), ref)).map((l) => l.id);
-  expect(ids(day)).toEqual(['sky:win', 'day:sky', 'day:ground']);
-  expect(ids({ ...day, weather: 'clear' })).toEqual(['day:sun', 'sky:win', 'day:sky', 'day:ground']);
+  expect(ids(day)).toEqual(['sky:win', 'day:sky', 'ground:win', 'day:ground']);
+  expect(ids({ ...day, weather: 'clear' })).toEqual([
+    'day:sun',
+    'sky:win',
+    'day:sky',
+    'ground:win',
+    'day:ground',
+  ]);
   expect(ids({ ...day, hour: 17, weather: 'clear' })).not.toContain('day:sun');
   expect(lightName(rigFor(room(day), ref), 'sky:win')).toBe('sky, south window');
   // A full moon on a clear winter night (24 December 2026), none under cloud.

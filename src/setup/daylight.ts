@@ -128,21 +128,32 @@ function ofDay(rig: Pick<RigForAngle, 'lamps' | 'place'>, scene: Scene, place: P
       spectrum: skyColour,
       metered,
     });
-  out.push({
-    id: 'day:ground',
-    words: 'ground outside',
-    at: [0, 0, -FAR_M],
-    axis: [0, 0, 1],
+  // A layer for each way in: what lights a point is then of one shape.
+  const below = {
+    at: [0, 0, -FAR_M] as Vec3,
+    axis: [0, 0, 1] as Vec3,
     sizeM: FAR_M,
-    emitters: [
-      ...outlets.map((o) => ({ shape: { ...groundShape, portal: o.gap }, beam: even })),
-      ...(place.outside ? [{ shape: groundShape, beam: even }] : []),
-    ],
     factor: (gain * now.levelLx) / SKY_REF_LX,
     spectrum: groundSpectrum(place, now, skyColour),
     metered,
-  });
-  return out.filter((l) => l.emitters.length > 0);
+  };
+  for (const o of outlets)
+    if (o.id !== 'roof')
+      out.push({
+        ...below,
+        id: `ground:${o.id}`,
+        words: lightName(rig, `ground:${o.id}`),
+        at: add(o.middle, [0, 0, -0.5]),
+        emitters: [{ shape: { ...groundShape, portal: o.gap }, beam: even }],
+      });
+  if (place.outside)
+    out.push({
+      ...below,
+      id: 'day:ground',
+      words: 'ground outside',
+      emitters: [{ shape: groundShape, beam: even }],
+    });
+  return out;
 }
 
 /** What the far ground sends up of each lumen that falls on it: sun and sky in their shares, times its colour. */

@@ -5,16 +5,12 @@
 import { diffusionById } from '../light/diffusion.ts';
 import { add, scale, type Vec3 } from '../maths/vec3.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
-import type { Finish, Furniture, Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
-import { type StillHalf, stillHalf, withMoving } from '../stage/assemble.ts';
-import type { FinishSpec } from '../stage/finish.ts';
+import type { Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
+import { withMoving } from '../stage/assemble.ts';
 import { buildFlag, type FlagSpec, frameOfFlag } from '../stage/flag.ts';
-import { buildFurniture } from '../stage/furniture.ts';
 import type { HousingSpec } from '../stage/head.ts';
 import { buildHead, yokeOf } from '../stage/lampbody.ts';
 import type { PeopleData } from '../stage/people/person.ts';
-import { buildRigging } from '../stage/rigging.ts';
-import { buildRoom } from '../stage/room.ts';
 import type { Body, FacePoints } from '../stage/stage.ts';
 import { buildSupport, legDegWithin } from '../stage/support.ts';
 import type { Frame } from '../transport/relay.ts';
@@ -22,150 +18,9 @@ import type { Layer } from '../transport/scene.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
 import { daylightOf } from './daylight.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
-import { passesOf } from './panes.ts';
 import { facingOf, personOn } from './people.ts';
+import { finishOf, stillOf } from './still.ts';
 import { viewOf } from './view.ts';
-
-const finishOf = (f: Finish): FinishSpec => ({
-  reflectance: f.reflectance,
-  ...(f.words === undefined ? {} : { words: f.words }),
-  ...(f.colour === undefined ? {} : { colour: f.colour }),
-  ...(f.glossF0 === undefined ? {} : { glossF0: f.glossF0 }),
-  ...(f.roughness === undefined ? {} : { roughness: f.roughness }),
-  ...(f.mirror === undefined ? {} : { mirror: f.mirror }),
-});
-
-const thingOf = (id: string, f: Furniture) => ({
-  id,
-  kind: f.kind,
-  words: f.words ?? id,
-  at: f.at as Vec3,
-  sizeM: f.sizeM as Vec3,
-  finish: finishOf(f.finish),
-  ...(f.turnDeg === undefined ? {} : { turnDeg: f.turnDeg }),
-  ...(f.finishes === undefined
-    ? {}
-    : { finishes: Object.fromEntries(Object.entries(f.finishes).map(([k, v]) => [k, finishOf(v)])) }),
-  ...(f.detail === undefined ? {} : { detail: f.detail }),
-});
-
-/** Ground is drawn this far beyond what stands on it, metres. */
-const BEYOND_M = 8;
-
-/** How far the things outside reach: west, south, east, north. */
-function reachOf(things: Readonly<Record<string, Furniture>>): [number, number, number, number] {
-  const out: [number, number, number, number] = [0, 0, 0, 0];
-  for (const f of Object.values(things)) {
-    const r = Math.hypot(f.sizeM[0], f.sizeM[1]) / 2 + BEYOND_M;
-    out[0] = Math.min(out[0], f.at[0] - r);
-    out[1] = Math.min(out[1], f.at[1] - r);
-    out[2] = Math.max(out[2], f.at[0] + r);
-    out[3] = Math.max(out[3], f.at[1] + r);
-  }
-  return out;
-}
-
-interface Still {
-  half: StillHalf;
-  notes: string[];
-}
-const stills = new Map<string, Still>();
-
-/** The place as it stands still, kept by the content of the document's record. */
-export function stillOf(place: Place): Still {
-  const key = JSON.stringify([
-    place.outline,
-    place.ceilingM,
-    place.wallM,
-    place.floor,
-    place.ceiling,
-    place.walls,
-    place.wallFinishes,
-    place.openings,
-    place.furniture,
-    place.rigging,
-    place.outside,
-  ]);
-  const found = stills.get(key);
-  if (found) return found;
-  const notes: string[] = [];
-  const room = buildRoom({
-    outline: place.outline,
-    ...(place.ceilingM === undefined ? {} : { ceilingM: place.ceilingM }),
-    ...(place.wallM === undefined ? {} : { wallM: place.wallM }),
-    floor: finishOf(place.floor),
-    ...(place.ceiling ? { ceiling: finishOf(place.ceiling) } : {}),
-    walls: finishOf(place.walls),
-    ...(place.wallFinishes
-      ? {
-          wallFinishes: Object.fromEntries(
-            Object.entries(place.wallFinishes).map(([k, v]) => [k, finishOf(v)]),
-          ),
-        }
-      : {}),
-    openings: Object.fromEntries(
-      Object.entries(place.openings).map(([id, o]) => [
-        id,
-        {
-          kind: o.kind,
-          wall: o.wall,
-          fromM: o.fromM,
-          toM: o.toM,
-          sillM: o.sillM,
-          headM: o.headM,
-          fill: o.fill,
-          ...(o.words === undefined ? {} : { words: o.words }),
-          ...(o.leafDeg === undefined ? {} : { leafDeg: o.leafDeg }),
-          ...(o.finish === undefined ? {} : { finish: finishOf(o.finish) }),
-          ...(o.barsAcross || o.barsUp ? { bars: [o.barsAcross ?? 0, o.barsUp ?? 0] as const } : {}),
-          ...(o.panes?.length ? { passes: passesOf(o) } : {}),
-        },
-      ]),
-    ),
-    ...(place.outside
-      ? {
-          outside: {
-            groundM: place.outside.groundM,
-            ground: finishOf(place.outside.ground),
-            reach: reachOf(place.outside.furniture ?? {}),
-          },
-        }
-      : {}),
-  });
-  const bodies: Body[] = [...room.bodies];
-  notes.push(...room.notes);
-  const things = buildFurniture(Object.entries(place.furniture).map(([id, f]) => thingOf(id, f)));
-  bodies.push(...things.bodies);
-  notes.push(...things.notes);
-  if (place.outside?.furniture) {
-    const out = buildFurniture(
-      Object.entries(place.outside.furniture).map(([id, f]) => thingOf(id, f)),
-      'outside',
-    );
-    bodies.push(...out.bodies);
-    notes.push(...out.notes);
-  }
-  for (const [id, r] of Object.entries(place.rigging)) {
-    // A cupboard one can clamp to is drawn as furniture already.
-    if (r.kind === 'cupboard') continue;
-    bodies.push(
-      buildRigging({
-        id,
-        words: r.words ?? r.kind,
-        kind: r.kind,
-        from: r.from as Vec3,
-        to: r.to as Vec3,
-        widthM: r.widthM,
-        depthM: r.depthM,
-        finish: finishOf(r.finish),
-      }),
-    );
-  }
-  const made = { half: stillHalf(bodies), notes };
-  if (stills.size > 8) stills.delete(stills.keys().next().value as string);
-  stills.set(key, made);
-  return made;
-}
 
 /** The other faces of a scene that a person looks at: the nearest one in front; undefined: straight ahead. */
 function gazeOf(marks: [string, Mark, number][], id: string): Vec3 | undefined {

@@ -3,35 +3,55 @@ import { glassTransmittance } from '../light/glass.ts';
 import { bouncedLx, throughGap } from '../light/openings.ts';
 import { cross, normalize, sub, type Vec3 } from '../maths/vec3.ts';
 import type { Day, DayReading, Place, Scene } from '../shoot/schema.ts';
+import { type StillHalf, withMoving } from '../stage/assemble.ts';
 import { signedArea } from '../stage/outline.ts';
+import { FAR_M } from '../transport/far.ts';
+import { reaches, type World, worldOf } from '../transport/intersect.ts';
 import { outletsOf } from './gaps.ts';
 import { passesOf } from './panes.ts';
 import { luminanceOf, type SkyNow, skyNow, untold } from './skyNow.ts';
+import { stillOf } from './still.ts';
 
 /**
  * Lux a meter at a point reads of sky and far ground, turned to the opening that gives most there: straight through the
- * openings, nothing standing in the way, plus the room's mean of all bounces. Sunshine itself is not in it.
+ * openings, past what stands still in the way (bars, curtains, a hedge outside), plus the room's mean of all bounces.
+ * Sunshine itself is not in it, nor what people hide.
  */
-export function expectedLx(place: Place, now: SkyNow, at: Vec3, grid = 24): number {
+export function expectedLx(place: Place, now: SkyNow, at: Vec3, grid = 32): number {
   const light = luminanceOf(now, place.outside?.ground.reflectance ?? 0.2);
   const outlets = outletsOf(place).filter((o) => o.opening?.light === undefined);
+  const world = worldAt(place);
   let best = 0;
   let enters = 0;
   for (const o of outlets) {
     const glazed = o.opening?.fill === 'glass';
     const tint = passesOf(o.opening);
     const n = normalize(sub(o.middle, at));
-    const lux = outlets.reduce(
-      (sum, p) =>
-        sum +
-        passesOf(p.opening) * throughGap(p.pane, at, n, light, { glazed: p.opening?.fill === 'glass', grid }),
-      0,
-    );
+    const lux = outlets.reduce((sum, p) => {
+      const glass = passesOf(p.opening) * (p.opening?.fill === 'glass' ? glassTransmittance(0.8) : 1);
+      // Downward one looks at ground that is lit, near or far alike.
+      const through = (d: Vec3): number =>
+        d[2] > 0 ? reaches(world, at[0], at[1], at[2], d[0], d[1], d[2], FAR_M) : glass;
+      return sum + throughGap(p.gap, at, n, light, { grid, reaches: through });
+    }, 0);
     best = Math.max(best, lux);
     enters += o.areaM2 * tint * (glazed ? glassTransmittance(0.7) : 1) * outsideLx(light, o.out);
   }
   const { areaM2, reflectance } = surfacesOf(place);
   return best + bouncedLx(enters, areaM2, reflectance);
+}
+
+const worlds = new Map<StillHalf, World>();
+/** The place as rays meet it, nobody in it. */
+function worldAt(place: Place): World {
+  const { half } = stillOf(place);
+  let world = worlds.get(half);
+  if (!world) {
+    world = worldOf(withMoving(half, [], {}));
+    if (worlds.size > 4) worlds.clear();
+    worlds.set(half, world);
+  }
+  return world;
 }
 
 /** Illuminance of an open plane with this normal under sky and ground, lux. */
@@ -141,6 +161,8 @@ const placeKey = (p: Place): unknown => [
   p.outside?.ground.reflectance,
   p.latitudeDeg,
   p.longitudeDeg,
+  p.furniture,
+  p.outside,
   p.utcOffsetH,
   p.northDeg,
 ];

@@ -130,7 +130,14 @@ export function networkOf(
     region: supply.region,
     nominalV: supply.nominalV,
     frequencyHz: supply.frequencyHz,
-    source: { kind: 'mains', earthing: supply.earthing },
+    source: supply.generator
+      ? {
+          kind: supply.generator.kind,
+          continuousVa: supply.generator.continuousVa,
+          continuousW: supply.generator.continuousW,
+          bondedNeutral: supply.generator.bondedNeutral,
+        }
+      : { kind: 'mains', earthing: supply.earthing },
     upstream: [],
     circuits,
   };

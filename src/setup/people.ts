@@ -41,7 +41,7 @@ export function personOn(
   const spec: PersonSpec = {
     person: known ? mark.person : data.people[0]!.id,
     posture: mark.posture,
-    at: [mark.at[0], mark.at[1], 0],
+    at: [mark.at[0], mark.at[1], mark.baseM ?? 0],
     facingDeg,
     eyeHeightM: mark.eyeM,
     detail,

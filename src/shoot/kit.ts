@@ -155,8 +155,8 @@ export const KIT: readonly KitKind[] = [
   lamp('bulkhead-20', '20 W LED bulkhead', 'stairwell', 'wall light', 'emergency'),
   lamp('strip-12', '12 W LED ceiling strip', 'caravan', 'under cupboard'),
   lamp(
-    'tubes-4x58',
-    'row of four 1.5 m fluorescent tubes, cool white',
+    'tubes-8x58',
+    'four twin battens of 1.5 m fluorescent tubes, cool white',
     'neon',
     'strip light',
     'batten',

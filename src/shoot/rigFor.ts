@@ -23,8 +23,8 @@ export interface RigForAngle {
 
 /**
  * What a light is called: a lamp by its number on this rig, daylight by what it comes through. Ids of daylight have a
- * colon, which no lamp's has: `day:sun`, `day:moon`, `day:ground`, `day:sky` (seen from outside), `sky:<opening>`,
- * `window:<opening>` (a stated level).
+ * colon, which no lamp's has: `day:sun`, `day:moon`, `day:ground` and `day:sky` (seen from outside), `sky:<opening>`,
+ * `ground:<opening>`, `window:<opening>` (a stated level).
  */
 export const isDaylight = (id: string): boolean => id.includes(':');
 
@@ -38,7 +38,7 @@ export function lightName(
   if (opening === undefined) return id;
   if (what === 'day') return opening === 'ground' ? 'ground outside' : opening;
   const words = rig.place?.openings[opening]?.words ?? opening;
-  return what === 'sky' ? `sky, ${words}` : words;
+  return what === 'window' ? words : `${what}, ${words}`;
 }
 
 export function rigFor(shoot: Shoot, ref: AngleRef): RigForAngle {

@@ -136,6 +136,17 @@ export const Supply = z.looseObject({
   frequencyHz: z.number().gt(0).max(400),
   earthing: z.enum(['TN', 'TT', 'IT', 'unknown']),
   boardAt: place3.optional(),
+  generator: z
+    .looseObject({
+      words: words.optional(),
+      kind: z.enum(['generator', 'inverter']),
+      continuousVa: z.number().gt(0).max(1e6).optional().describe('what it holds for hours'),
+      continuousW: z.number().gt(0).max(1e6).optional(),
+      bondedNeutral: z.boolean().optional().describe('absent: not told, so it floats'),
+      at: place3.optional(),
+    })
+    .optional()
+    .describe('in place of the mains'),
   circuits: byId(Circuit),
   sockets: byId(Socket),
 });
@@ -331,6 +342,7 @@ export const Mark = z.looseObject({
   person: z.string().max(40).optional().describe('who stands there; absent: nobody yet'),
   at: plan,
   eyeM: metres('eye height'),
+  baseM: metres('height of what they stand on, a landing; absent: the floor').optional(),
   posture: z.enum(['standing', 'walking', 'leaning', 'seated', 'crouching', 'lying']),
   seatM: metres('height of the seat').optional(),
   tableM: metres('height of the table the hands are on').optional(),

@@ -22,6 +22,8 @@ const MIXED = 8;
 const NARROW = 16;
 /** So many times more for the sky: half of all directions is wider than any lamp. */
 const SKY_TIMES = 4;
+/** Rays at every point to begin with: through a window not every one of them points at the sky. */
+const SKY_FIRST = 4;
 /** Widest kernel, blocks either way. */
 const WIDEST = 3;
 /** Rays at a point of the full picture that is asked by itself. */
@@ -83,7 +85,7 @@ async function shadeThin(
     }
   };
 
-  await upTo(Uint32Array.from(lit), 1);
+  await upTo(Uint32Array.from(lit), isSky(set) ? SKY_FIRST : 1);
   const mixed = Uint32Array.from(lit.filter((c) => rays[c]! > 0 && disagree(fine, rays, share, c, ROUND)));
   const times = isSky(set) ? SKY_TIMES : 1;
   await upTo(mixed, times * MIXED);
