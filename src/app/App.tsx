@@ -7,6 +7,7 @@ import { AREAS } from './areas.tsx';
 import { peopleBytes } from './assets.ts';
 import { Bar, Settings } from './Bar.tsx';
 import { Checks } from './ChecksPanel.tsx';
+import { Earned } from './EarnsPanel.tsx';
 import { KeptTrouble } from './KeptLine.tsx';
 import { Keys } from './Keys.tsx';
 import { begin, keptNow } from './keeper.ts';
@@ -74,6 +75,9 @@ function useLights(angles: number): Lights | undefined {
           openMs.allPictures ??= performance.now() - began;
       },
       onAlone: (lamp, p) => useStore.setState((s) => ({ alone: { ...s.alone, [`${lamp}/${p.angle}`]: p } })),
+      // While a strike is tried the list stands still under the pointer.
+      onEarned: (angle, earned) =>
+        useStore.setState((s) => (s.tried ? {} : { earned: { ...s.earned, [angle]: earned } })),
       onOutlines: (angle, o) => useStore.setState((s) => ({ outlines: { ...s.outlines, [angle]: o } })),
       onFailed: (angle, words) =>
         useStore.setState((s) => ({
@@ -151,6 +155,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const results = useStore((s) => s.results);
   const planLarge = useStore((s) => s.planLarge);
   const score = useStore((s) => s.score);
+  const earns = useStore((s) => s.panel === 'earns');
   const day = useStore((s) => s.day);
   useKeys(shoot, scene, angles);
 
@@ -167,8 +172,34 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
         : near && a.angle === chosen
           ? { width: 800, height: 450 }
           : { width: 480, height: 270 };
-    lights.show({ shoot, angles, chosen: order.current, sizes, moving, busy, stops, day, score, only });
-  }, [lights, shoot, angles, moving, busy, stops, day, score, only, near, p.phone, near ? chosen : '']);
+    lights.show({
+      shoot,
+      angles,
+      chosen: order.current,
+      sizes,
+      moving,
+      busy,
+      stops,
+      day,
+      score,
+      earns,
+      only,
+    });
+  }, [
+    lights,
+    shoot,
+    angles,
+    moving,
+    busy,
+    stops,
+    day,
+    score,
+    earns,
+    only,
+    near,
+    p.phone,
+    near ? chosen : '',
+  ]);
 
   const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
   // On set has the meter itself.
@@ -273,6 +304,12 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
     return (
       <Panel title={`Readings in ${chosen}`}>
         <Readings shoot={p.shoot} scene={p.scene} angle={chosen} />
+      </Panel>
+    );
+  if (p.panel === 'earns')
+    return (
+      <Panel title="What each lamp earns">
+        <Earned shoot={p.shoot} scene={p.scene} angles={names} />
       </Panel>
     );
   if (p.panel === 'meter')

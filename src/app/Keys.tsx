@@ -12,6 +12,7 @@ export const KEYS: [string, string][] = [
   ['R', 'readings of the chosen angle'],
   ['W', 'power'],
   ['M', 'on set: the meter and its sheet'],
+  ['G', 'what each lamp earns: struck in turn, what is lost'],
   ['C', 'checks'],
   ['D', 'daylight, set'],
   ['⌘ or Ctrl S, with ⇧', 'save the shoot to its file, to another'],

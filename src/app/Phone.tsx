@@ -103,6 +103,9 @@ export function Phone(p: {
             <button type="button" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
               Stops
             </button>
+            <button type="button" aria-pressed={panel === 'earns'} onClick={() => set({ panel: 'earns' })}>
+              Earns
+            </button>
             <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
           </div>
           <ul className="thumb" aria-label="Rig">

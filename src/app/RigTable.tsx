@@ -25,7 +25,17 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
             <th scope="col">in the beam</th>
             <th scope="col">burns</th>
             <th scope="col">high</th>
-            <th scope="col">gives, alone</th>
+            <th scope="col">
+              gives, alone{' '}
+              <button
+                type="button"
+                className="tiny earns-key"
+                title="What each lamp earns: struck in turn, what every angle loses"
+                onClick={() => set({ panel: 'earns' })}
+              >
+                earns
+              </button>
+            </th>
             {p.angles.map((a) => (
               <th key={a} scope="col" className={a === chosen ? 'chosen angle' : 'angle'}>
                 <button type="button" onClick={() => set({ angle: a })}>

@@ -1,4 +1,5 @@
 /** The workers of light as one: hands each its angles, gathers what they say, measures how long it took. */
+import type { EarnedInAngle } from '../scheme/earns.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { RayCount } from '../transport/tracer.ts';
@@ -14,6 +15,7 @@ export interface Show {
   stops: boolean;
   day: boolean;
   score: boolean;
+  earns: boolean;
   only: string | undefined;
 }
 
@@ -21,6 +23,7 @@ export interface LightsEvents {
   onRead: (result: AngleResult) => void;
   onPicture: (picture: PictureSent) => void;
   onAlone: (lamp: string, picture: PictureSent) => void;
+  onEarned: (angle: string, earned: EarnedInAngle[]) => void;
   onOutlines: (angle: string, outlines: Outlines) => void;
   onFailed: (angle: string, words: string) => void;
 }
@@ -124,6 +127,10 @@ export class Lights {
     }
     if (message.kind === 'alone') {
       this.events.onAlone(message.lamp, message.picture);
+      return;
+    }
+    if (message.kind === 'earned') {
+      this.events.onEarned(message.angle, message.earned);
       return;
     }
     if (message.kind === 'outlines') {

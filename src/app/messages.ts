@@ -4,6 +4,7 @@ import type { Solution } from '../power/solve.ts';
 import type { MeterPoint } from '../readings/meter.ts';
 import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
+import type { EarnedInAngle } from '../scheme/earns.ts';
 import type { Trouble } from '../scheme/trouble.ts';
 import type { LampWeight } from '../setup/angle.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
@@ -29,6 +30,8 @@ export interface Wanted {
   day: boolean;
   /** Each lamp alone too, small. */
   score: boolean;
+  /** Each lamp struck in turn, and what is lost. */
+  earns: boolean;
   /** Only this lamp burns in the pictures. */
   only: string | undefined;
 }
@@ -76,6 +79,7 @@ export type Outlines = Record<
 >;
 
 export type FromLight =
+  | { kind: 'earned'; turn: number; angle: string; earned: EarnedInAngle[] }
   | { kind: 'alone'; turn: number; lamp: string; picture: PictureSent }
   | { kind: 'outlines'; turn: number; angle: string; outlines: Outlines }
   | { kind: 'ready' }

@@ -1,6 +1,7 @@
 /** What the page knows: the shoot with its steps, what is chosen, what the light said last. */
 import { create } from 'zustand';
 import type { ReadBy } from '../camera/meter.ts';
+import type { EarnedInAngle } from '../scheme/earns.ts';
 import { applyEdit, type Edit } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
 import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
@@ -8,7 +9,7 @@ import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleResult, Outlines, PictureSent } from './messages.ts';
 
-export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open' | 'meter';
+export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open' | 'meter' | 'earns';
 /** Where a meter is held in the chosen angle, and which lamps burn; no lamps: all that burn. */
 export interface MeterAt {
   mark?: string;
@@ -58,6 +59,8 @@ export interface State {
   score: boolean;
   /** By `lamp/angle`. */
   alone: Record<string, PictureSent>;
+  /** By angle: what each lamp earns there. */
+  earned: Record<string, EarnedInAngle[]>;
   day: boolean;
   /** Which area fills the page: an id of `AREAS`. */
   area: string;
@@ -127,6 +130,7 @@ export const useStore = create<State>((set, get) => ({
   planLarge: false,
   score: false,
   alone: {},
+  earned: {},
   day: false,
   area: 'light',
   panel: 'none',
@@ -177,6 +181,7 @@ export const useStore = create<State>((set, get) => ({
       before: {},
       outlines: {},
       alone: {},
+      earned: {},
       failures: [],
     });
   },

@@ -42,6 +42,7 @@ async function show(s: Shoot, more: Partial<Wanted> = {}) {
     stops: false,
     day: false,
     score: false,
+    earns: false,
     only: undefined,
     ...more,
   });

@@ -11,6 +11,7 @@ import { type FaceLight, lightOnFaces } from '../readings/faces.ts';
 import { type Measured, type ProbePlan, probePlan } from '../readings/measure.ts';
 import { meterPoints } from '../readings/meter.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
+import { earnsInAngle } from '../scheme/earns.ts';
 import { outlinesOf } from '../scheme/planFacts.ts';
 import { troublesOf } from '../scheme/troubles.ts';
 import { type AngleGeometry, type LayerWeight, lightsOf } from '../setup/angle.ts';
@@ -831,6 +832,24 @@ export class Studio {
         notes: [...s.geometry.notes, ...notes, ...balanced.notes],
       },
     });
+    if (w.earns && !this.hand)
+      this.o.say({
+        kind: 'earned',
+        turn: w.turn,
+        angle: s.ref.angle,
+        earned: earnsInAngle({
+          shoot: w.shoot,
+          ref: s.ref,
+          angle: s.geometry,
+          weights,
+          measured,
+          exposure,
+          hits,
+          reading,
+          supply,
+          facesSeen: facesSeen(s.geometry, reading),
+        }),
+      });
   }
 }
 

@@ -52,6 +52,7 @@ export async function surveys(
   effort: Effort,
   progress: (share: number, words: string) => void,
   size: { width: number; height: number } = { width: 640, height: 360 },
+  earns = false,
 ): Promise<Surveyed[]> {
   const { surveyAngle } = await import('../scheme/survey.ts');
   const data = await figures();
@@ -64,6 +65,7 @@ export async function surveys(
         seed: effort.seed,
         ...size,
         ...(effort.quick ? { quick: true } : {}),
+        earns,
         progress: (share) => progress((i + share) / refs.length, words),
       });
       out.push({ ref, survey });

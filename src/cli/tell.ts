@@ -149,7 +149,7 @@ export async function run(args: readonly string[]): Promise<number> {
   const bar = progress('Reading');
   let found: Surveyed[];
   try {
-    found = await surveys(shoot, asked, o, bar.at);
+    found = await surveys(shoot, asked, o, bar.at, undefined, o.json === true);
   } finally {
     bar.end();
   }

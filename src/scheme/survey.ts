@@ -28,6 +28,7 @@ import {
   sightOf,
 } from '../transport/quick/quick.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
+import { type EarnedInAngle, earnsInAngle, facesSeenBy } from './earns.ts';
 import type { Trouble } from './trouble.ts';
 import { troublesOf } from './troubles.ts';
 
@@ -45,6 +46,8 @@ export interface Survey {
   troubles: Trouble[];
   /** T-stop that saves every highlight not meant to go. */
   savingStop: number;
+  /** What each lamp earns here, where it was asked for. */
+  earned?: EarnedInAngle[];
   notes: string[];
 }
 
@@ -59,6 +62,8 @@ export interface SurveyOptions {
   /** Wanted noise of readings, stops, and the most paths for it. */
   noiseStops?: number;
   maxPaths?: number;
+  /** Strike each lamp in turn too: no ray more. */
+  earns?: boolean;
   signal?: AbortSignalLike;
   progress?: (share: number) => void;
 }
@@ -136,7 +141,12 @@ export async function surveyAngle(
       ),
     ),
   };
+  const facesSeen = facesSeenBy(angle, reading);
+  const earned = options.earns
+    ? earnsInAngle({ shoot, ref, angle, weights, measured, exposure, hits, reading, supply, facesSeen })
+    : undefined;
   return {
+    ...(earned ? { earned } : {}),
     angle,
     weights,
     supply,

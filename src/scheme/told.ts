@@ -4,6 +4,7 @@ import { castOf } from '../readings/balance.ts';
 import { clockWords } from '../readings/bearing.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
+import { earnedWords, ranked } from './earns.ts';
 import type { Survey } from './survey.ts';
 
 const to = (v: number | undefined, digits: number): number | undefined =>
@@ -142,6 +143,26 @@ export function powerTold(s: Solution, lamps: Survey['weights']['lamps']) {
   };
 }
 
+/** What each lamp earns over the angles asked, most first: stops lost without it. Absent: not asked. */
+function earnsTold(angles: readonly { ref: AngleRef; survey: Survey }[]) {
+  const list = angles.flatMap((a) =>
+    a.survey.earned ? [{ angle: `${a.ref.scene} ${a.ref.angle}`, earned: a.survey.earned }] : [],
+  );
+  if (list.length === 0) return undefined;
+  const loads = angles[0]!.survey.supply.loads;
+  return ranked(list, (id) => loads.find((l) => l.id === id)?.nominalCurrentA).map((e) => ({
+    lamp: e.lamp,
+    stops: to(e.stops, 2),
+    amps: to(e.amps, 2),
+    stopsPerAmp: to(e.stopsPerAmp, 2),
+    angles: e.byAngle.map((a) => ({
+      angle: a.angle,
+      stops: to(a.earned.lostStops, 2),
+      says: earnedWords(a.earned),
+    })),
+  }));
+}
+
 /** The whole answer. */
 export function told(shoot: Shoot, angles: readonly { ref: AngleRef; survey: Survey }[]) {
   const first = angles[0];
@@ -152,6 +173,7 @@ export function told(shoot: Shoot, angles: readonly { ref: AngleRef; survey: Sur
     cRef: shoot.exposureConstant,
     quick: angles.some((a) => a.survey.reading.quick),
     angles: angles.map((a) => angleTold(a.ref, a.survey)),
+    earns: earnsTold(angles),
     power: first ? powerTold(first.survey.supply, first.survey.weights.lamps) : undefined,
   };
 }
