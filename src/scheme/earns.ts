@@ -158,11 +158,16 @@ export function earned(
 
 /** The shoot with a lamp out in the rig and wherever an angle cheats it on. */
 export function struck(shoot: Shoot, scene: string, lamp: string): Shoot {
-  const out = structuredClone(shoot);
-  const s = out.scenes[scene]!;
-  s.rig.lamps[lamp]!.on = false;
-  for (const angle of Object.values(s.angles)) if (angle.cheats[lamp]?.on) angle.cheats[lamp].on = false;
-  return out;
+  const s = shoot.scenes[scene]!;
+  const out = { ...s.rig.lamps[lamp]!, on: false };
+  const angles = Object.fromEntries(
+    Object.entries(s.angles).map(([id, a]) => {
+      const cheat = a.cheats[lamp];
+      return [id, cheat?.on ? { ...a, cheats: { ...a.cheats, [lamp]: { ...cheat, on: false } } } : a];
+    }),
+  );
+  const rig = { ...s.rig, lamps: { ...s.rig.lamps, [lamp]: out } };
+  return { ...shoot, scenes: { ...shoot.scenes, [scene]: { ...s, rig, angles } } };
 }
 
 /** Marks whose face an angle sees: in frame, and not turned more than 110° from the lens. */
