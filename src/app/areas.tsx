@@ -5,6 +5,7 @@
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { OnSet } from './OnSet.tsx';
+import { Book } from './BookArea.tsx';
 import { Power } from './PowerPanel.tsx';
 
 export interface AreaProps {
@@ -33,4 +34,5 @@ export const AREAS: readonly Area[] = [
     words: 'On set',
     Page: (p) => <OnSet scene={p.scene} angle={p.angle} angles={p.angles} />,
   },
+  { id: 'book', words: 'Book', Page: (p) => <Book {...p} /> },
 ];

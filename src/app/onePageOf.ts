@@ -17,10 +17,14 @@ export async function onePageOf(
   return onePageHtml({ still: '', ...page, script: await programScript() });
 }
 
-/** Hands a text to the person as a file. */
-export function keepAsFile(name: string, text: string, type = 'text/html'): void {
+/** Hands something to the person as a file. */
+export function keepAsFile(
+  name: string,
+  content: string | Uint8Array<ArrayBuffer> | Blob,
+  type = 'text/html',
+): void {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.href = URL.createObjectURL(content instanceof Blob ? content : new Blob([content], { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);

@@ -1,13 +1,13 @@
 /** Copies outside the browser: the shoot as a file, saved to the same file again where the browser allows that. */
 import { saveShoot } from '../shoot/file.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { countedShoot } from './counted.ts';
 import { openCard, theShelf } from './keeper.ts';
 import { useKept } from './kept.ts';
 import { keepAsFile } from './onePageOf.ts';
 import { refuse } from './refused.ts';
 import { markOf } from './seal.ts';
 import { mark } from './shelf.ts';
-import { useStore } from './store.ts';
 
 /** A file's name from a title. */
 export const nameOf = (title: string): string =>
@@ -36,7 +36,7 @@ const TYPES = [{ description: 'Shoot', accept: { 'application/json': ['.json'] }
 
 /** Saves to the file it came from or was saved to before, else to one that is chosen, else as a download. */
 export async function saveAsFile({ another = false } = {}): Promise<void> {
-  const shoot = useStore.getState().history?.shoot;
+  const shoot = countedShoot();
   if (!shoot) return;
   const text = saveShoot(shoot);
   const suggestedName = `${nameOf(shoot.title)}.json`;

@@ -1,12 +1,12 @@
 /** The shoot as one page that opens anywhere. */
 import { saveShoot } from '../shoot/file.ts';
+import { countedShoot } from './counted.ts';
 import { keepAsFile, onePageOf } from './onePageOf.ts';
 import { refuse } from './refused.ts';
 import { marked, nameOf } from './saving.ts';
-import { useStore } from './store.ts';
 
 export async function sendOn(): Promise<void> {
-  const shoot = useStore.getState().history?.shoot;
+  const shoot = countedShoot();
   if (!shoot) return;
   try {
     const text = saveShoot(shoot);
