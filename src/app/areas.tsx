@@ -2,10 +2,10 @@
  * The areas of the program that stand in place of the wall: each a name, a word and what fills the page under the bar.
  * Light is the wall itself. Adding one is a line here and a file of its own.
  */
+import { lazy, Suspense } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { OnSet } from './OnSet.tsx';
-import { Book } from './BookArea.tsx';
 import { Power } from './PowerPanel.tsx';
 
 export interface AreaProps {
@@ -22,6 +22,9 @@ export interface Area {
   Page?: (p: AreaProps) => React.ReactNode;
 }
 
+// Paper is fetched when it is first looked at.
+const Book = lazy(() => import('./BookArea.tsx').then((m) => ({ default: m.Book })));
+
 export const AREAS: readonly Area[] = [
   { id: 'light', words: 'Light' },
   {
@@ -34,5 +37,13 @@ export const AREAS: readonly Area[] = [
     words: 'On set',
     Page: (p) => <OnSet scene={p.scene} angle={p.angle} angles={p.angles} />,
   },
-  { id: 'book', words: 'Book', Page: (p) => <Book {...p} /> },
+  {
+    id: 'book',
+    words: 'Book',
+    Page: (p) => (
+      <Suspense fallback={<p className="quiet">Laying out …</p>}>
+        <Book {...p} />
+      </Suspense>
+    ),
+  },
 ];

@@ -6,7 +6,7 @@ import bold from '@expo-google-fonts/sofia-sans-semi-condensed/700Bold/SofiaSans
 import type { BookFacts } from '../book/facts.ts';
 import type { Face, Page, PaperName, Picture } from '../book/page.ts';
 import { PAPERS } from '../book/page.ts';
-import { pageSvg } from '../book/svg.ts';
+import { pageSvg, SVG_STYLE } from '../book/svg.ts';
 import { bytesAt } from './assets.ts';
 import type { PictureSent } from './messages.ts';
 
@@ -94,13 +94,16 @@ export async function printPages(pages: readonly Page[], facts: BookFacts, paper
   const { widthMm, heightMm } = PAPERS[paper];
   const holder = document.createElement('div');
   holder.className = 'to-print';
-  holder.innerHTML =
-    `<style>@page{size:${widthMm}mm ${heightMm}mm;margin:0}</style>` +
-    pages.map((p) => shownPage(p, facts.pictures)).join('');
+  holder.innerHTML = pages.map((p) => shownPage(p, facts.pictures)).join('');
+  // Made in script: a style element in the page would be refused by the page's own policy.
+  const size = new CSSStyleSheet();
+  size.replaceSync(`@page{size:${widthMm}mm ${heightMm}mm;margin:0}`);
+  document.adoptedStyleSheets.push(size);
   document.body.append(holder);
   await new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)));
   const gone = () => {
     holder.remove();
+    document.adoptedStyleSheets = document.adoptedStyleSheets.filter((s) => s !== size);
     removeEventListener('afterprint', gone);
   };
   addEventListener('afterprint', gone);
@@ -120,6 +123,7 @@ export async function pagePng(page: Page, facts: BookFacts): Promise<Blob> {
   const svg = pageSvg(page, {
     pictureUrl: (key) => urlOf(facts.pictures[key]),
     style:
+      SVG_STYLE +
       face('Rushlight paper', 400, 'normal', faces.plain) +
       face('Rushlight paper', 700, 'normal', faces.bold) +
       face('Rushlight paper said', 400, 'italic', faces.said),

@@ -12,6 +12,9 @@ export interface SvgWish {
   label?: string;
 }
 
+/** Of a picture that stands alone; in a page the page's own style says it. */
+export const SVG_STYLE = '.tab{font-feature-settings:"tnum"}';
+
 const n = (v: number): string => String(+v.toFixed(3));
 
 export function pageSvg(page: Page, wish: SvgWish): string {
@@ -35,7 +38,7 @@ export function pageSvg(page: Page, wish: SvgWish): string {
         return `<text x="${n(m.at[0])}" y="${n(m.at[1])}" font-family="'${family}', sans-serif" font-size="${n(m.sizeMm)}"${
           m.face === 'bold' ? ' font-weight="700"' : ''
         }${m.face === 'said' ? ' font-style="italic"' : ''}${m.anchor === 'start' ? '' : ` text-anchor="${m.anchor}"`}${
-          m.tab ? ' font-variant-numeric="tabular-nums" style="font-feature-settings:\'tnum\'"' : ''
+          m.tab ? ' class="tab"' : ''
         } fill="${ink(m.ink)}"${rim} xml:space="preserve">${e(m.text)}</text>`;
       }
       case 'line':

@@ -8,7 +8,7 @@ import type { BookFacts } from '../book/facts.ts';
 import { keyOf } from '../book/facts.ts';
 import { PAPERS, type PaperName, type Picture } from '../book/page.ts';
 import { SHEET_IDS, SHEETS, type SheetId } from '../book/sheets.ts';
-import { pageSvg } from '../book/svg.ts';
+import { pageSvg, SVG_STYLE } from '../book/svg.ts';
 import { editionIsNew, editionOf } from '../shoot/edition.ts';
 import { applyEdit } from '../shoot/edits.ts';
 import { saveShoot } from '../shoot/file.ts';
@@ -218,6 +218,7 @@ async function writeCards(
   const face = (family: string, weight: number, style: string, bytes: Uint8Array) =>
     `@font-face{font-family:"${family}";font-weight:${weight};font-style:${style};src:url(data:font/ttf;base64,${base64(bytes)})}`;
   const style =
+    SVG_STYLE +
     face('Rushlight paper', 400, 'normal', fonts.plain) +
     face('Rushlight paper', 700, 'normal', fonts.bold) +
     face('Rushlight paper said', 400, 'italic', fonts.said);
