@@ -25,9 +25,7 @@ const trueWidth = (t: TextMark) =>
   doc
     .font(t.face)
     .fontSize(t.sizeMm)
-    .widthOfString(t.text, {
-      features: { kern: true, liga: false, ...(t.tab ? { tnum: true } : {}) },
-    } as never);
+    .widthOfString(t.text, t.tab ? { features: ['tnum'] } : {});
 const textsOf = (p: Page): TextMark[] =>
   [...allMarks(p.marks)].filter((m): m is TextMark => m.kind === 'text');
 const wordsOf = (pages: readonly Page[]) => pages.flatMap((p) => textsOf(p).map((t) => t.text));

@@ -40,7 +40,20 @@ export const pocketCard = (f: BookFacts): CardSize => ({ ...PAPERS[f.paper].card
 /** As wide as a phone in the hand; 13 px and more when shown 390 px wide. */
 export const PHONE_CARD: CardSize = { widthMm: 78, marginMm: 3.5, type: 1.12 };
 
+/** The picture's share of the width; less where the card would else go on over a second one. */
+const SHARES = [0.64, 0.54, 0.44] as const;
+
 export function cardPages(f: BookFacts, ref: AngleRef, size: CardSize): Page[] {
+  const tries = size.heightMm === undefined ? [1] : SHARES;
+  let pages: Page[] = [];
+  for (const share of tries) {
+    pages = laidCard(f, ref, size, share);
+    if (pages.length === 1) return pages;
+  }
+  return laidCard(f, ref, size, tries[0]!);
+}
+
+function laidCard(f: BookFacts, ref: AngleRef, size: CardSize, share: number): Page[] {
   const rig = rigFor(f.shoot, ref);
   const u = unitsFor(f, ref.scene);
   const read = f.reads.get(keyOf(ref));
@@ -88,9 +101,9 @@ export function cardPages(f: BookFacts, ref: AngleRef, size: CardSize): Page[] {
           },
         ]),
     ],
-    endless ? wide : wide * 0.36 - 2,
+    endless ? wide : wide * (1 - share) - 2,
   );
-  const picture = pictureIn(f, ref, endless ? wide : wide * 0.64, small);
+  const picture = pictureIn(f, ref, endless ? wide : wide * share, small);
   if (endless) {
     if (picture.heightMm) flow.put(picture.heightMm, (top) => picture.paint(left, top));
     flow.gap(1.5);
@@ -99,8 +112,8 @@ export function cardPages(f: BookFacts, ref: AngleRef, size: CardSize): Page[] {
     beside(
       flow,
       [
-        { widthMm: wide * 0.64, heightMm: picture.heightMm, paint: picture.paint },
-        { widthMm: wide * 0.36 - 2, heightMm: target.heightMm, paint: target.paint },
+        { widthMm: wide * share, heightMm: picture.heightMm, paint: picture.paint },
+        { widthMm: wide * (1 - share) - 2, heightMm: target.heightMm, paint: target.paint },
       ],
       2,
     );

@@ -48,8 +48,8 @@ export function doingsOf(read: Read, lamp: string): Doing[] {
 /** “key on A, back on B”; “does nothing on faces” where it does none. */
 export function doesWords(doings: readonly Doing[], marks: readonly string[]): string {
   const told = doings.filter((d) => d.role !== 'none' && (marks.length === 0 || marks.includes(d.mark)));
-  if (told.length === 0) return 'nothing on faces';
   const one = marks.length === 1;
+  if (told.length === 0) return one ? 'nothing' : 'nothing on faces';
   return told.map((d) => (one ? d.role : `${d.role} on ${d.mark}`)).join(', ');
 }
 export const clockShort = (hours: number): string => clockWords(hours).replace('half past ', '½ past ');

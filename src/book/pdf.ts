@@ -10,9 +10,8 @@ export interface PdfWish {
   pictures: Readonly<Record<string, Picture>>;
 }
 
-/** Only pairs drawn closer; no letters joined, so that what is searched for is found. */
-const WORDS = { kern: true, liga: false } as unknown as PDFKit.Mixins.OpenTypeFeatures[];
-const FIGURES = { kern: true, liga: false, tnum: true } as unknown as PDFKit.Mixins.OpenTypeFeatures[];
+/** Figures of columns; with features named, the library lays every word anew, so the rest goes without. */
+const FIGURES = { features: ['tnum'] as PDFKit.Mixins.OpenTypeFeatures[] };
 
 export async function pdfOf(pages: readonly Page[], wish: PdfWish): Promise<Uint8Array<ArrayBuffer>> {
   const doc = new PDFDocument({
@@ -82,10 +81,10 @@ function paint(doc: PDFKit.PDFDocument, m: PageMark, wish: PdfWish, opened: Map<
     case 'text': {
       if (m.text === '') return;
       doc.font(m.face).fontSize(m.sizeMm);
-      const features = m.tab ? FIGURES : WORDS;
-      const width = doc.widthOfString(m.text, { features });
+      const how = m.tab ? FIGURES : {};
+      const width = m.anchor === 'start' ? 0 : doc.widthOfString(m.text, how);
       const x = m.at[0] - (m.anchor === 'end' ? width : m.anchor === 'middle' ? width / 2 : 0);
-      const put = () => doc.text(m.text, x, m.at[1], { lineBreak: false, baseline: 'alphabetic', features });
+      const put = () => doc.text(m.text, x, m.at[1], { lineBreak: false, baseline: 'alphabetic', ...how });
       if (m.rim) {
         doc.save();
         pen(m.sizeMm * 0.28, undefined, true);

@@ -11,7 +11,7 @@ const painted = (text: string, face: 'plain' | 'bold' | 'said', tab = false) =>
   doc
     .font(face)
     .fontSize(10)
-    .widthOfString(text, { features: { kern: true, liga: false, ...(tab ? { tnum: true } : {}) } } as never);
+    .widthOfString(text, tab ? { features: ['tnum'] } : {});
 
 const SENTENCES = [
   'Sphinx of black quartz, judge my vow: 0123456789',
