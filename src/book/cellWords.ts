@@ -50,6 +50,11 @@ export function doesWords(doings: readonly Doing[], marks: readonly string[]): s
   const told = doings.filter((d) => d.role !== 'none' && (marks.length === 0 || marks.includes(d.mark)));
   const one = marks.length === 1;
   if (told.length === 0) return one ? 'nothing' : 'nothing on faces';
-  return told.map((d) => (one ? d.role : `${d.role} on ${d.mark}`)).join(', ');
+  return [...new Set(told.map((d) => d.role))]
+    .map((role) => {
+      const on = told.filter((d) => d.role === role).map((d) => d.mark);
+      return one || role === 'practical' || role === 'background' ? role : `${role} on ${on.join(' and ')}`;
+    })
+    .join(', ');
 }
 export const clockShort = (hours: number): string => clockWords(hours).replace('half past ', '½ past ');

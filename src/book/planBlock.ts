@@ -193,6 +193,7 @@ function labelsOf(f: PlanFacts, l: Laid, u: Units, whole: boolean): Label[] {
       lines: [{ text: g.id, sizeMm: SIZE.small }],
     });
   }
+  const named: At[] = [];
   if (whole)
     for (const o of f.furniture) {
       // Names only where there is room for them inside the thing itself.
@@ -201,7 +202,12 @@ function labelsOf(f: PlanFacts, l: Laid, u: Units, whole: boolean): Label[] {
       const ys = points.map((p) => p[1]);
       const wide = Math.max(...xs) - Math.min(...xs);
       if (wide < 12 || Math.max(...ys) - Math.min(...ys) < 5) continue;
-      const text = o.words.length > wide / 1.5 ? '' : o.words;
+      const middle: At = [(Math.max(...xs) + Math.min(...xs)) / 2, (Math.max(...ys) + Math.min(...ys)) / 2];
+      const text =
+        o.words.length > wide / 1.5 || named.some((m) => Math.hypot(m[0] - middle[0], m[1] - middle[1]) < 14)
+          ? ''
+          : o.words;
+      if (text) named.push(middle);
       if (text)
         out.push({
           anchor: [(Math.max(...xs) + Math.min(...xs)) / 2, (Math.max(...ys) + Math.min(...ys)) / 2],

@@ -55,27 +55,25 @@ function anglePlan(f: BookFacts, ref: AngleRef): DraftPage[] {
       sizeMm: SIZE.strong,
     },
     ...changeLines(changes),
-    ...troubleLines(read, { most: 6 }),
   ];
   if (narrow) {
     const picture = pictureIn(f, ref, SIDE_MM);
     const told = story(words, SIDE_MM);
-    const side = picture.heightMm + 3 + told.heightMm;
-    // What is deeper than the plan goes on below, across the page.
-    const fits = side <= Math.max(plan.heightMm, 120);
-    beside(flow, [
-      { widthMm: planMm, heightMm: plan.heightMm, paint: plan.paint },
-      {
-        widthMm: SIDE_MM,
-        heightMm: fits ? side : picture.heightMm,
-        paint: (x, y) => [
-          ...picture.paint(x, y),
-          ...(fits ? told.paint(x, y + picture.heightMm + (picture.heightMm ? 3 : 0)) : []),
-        ],
-      },
-    ]);
-    flow.gap(2);
-    if (!fits) putStory(flow, words);
+    beside(
+      flow,
+      [
+        { widthMm: planMm, heightMm: plan.heightMm, paint: plan.paint },
+        {
+          widthMm: SIDE_MM,
+          heightMm: picture.heightMm + 3 + told.heightMm,
+          paint: (x, y) => [
+            ...picture.paint(x, y),
+            ...told.paint(x, y + picture.heightMm + (picture.heightMm ? 3 : 0)),
+          ],
+        },
+      ],
+      4,
+    );
   } else {
     flow.put(plan.heightMm, (top) => plan.paint(left, top));
     flow.gap(2);
@@ -117,6 +115,11 @@ function anglePlan(f: BookFacts, ref: AngleRef): DraftPage[] {
       },
     ]),
   });
+  // As many troubles as this page has room for; a page more for one line helps nobody.
+  let most = 12;
+  const deep = () => story(troubleLines(read, { most }), widthMm).heightMm;
+  while (most > 3 && deep() > flow.room()) most--;
+  putStory(flow, troubleLines(read, { most }));
   return sheet.finish();
 }
 

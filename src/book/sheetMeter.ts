@@ -189,6 +189,6 @@ function alike(a: MarkReading, b: MarkReading): boolean {
   return (
     a.toward === b.toward &&
     near(a.incidentLx, b.incidentLx) &&
-    a.lamps.every((l, i) => near(l.lx, b.lamps[i]?.lx ?? 0) && l.role === b.lamps[i]?.role)
+    a.lamps.every((l, i) => near(l.lx, b.lamps[i]?.lx ?? 0))
   );
 }

@@ -1,7 +1,7 @@
 /** The rig of a scene on one plan, and under it the score: what every lamp does in every angle. */
 import { lampWords } from '../scheme/lampWords.ts';
 import { rigFor } from '../shoot/rigFor.ts';
-import { putHeading, putWords } from './blocks.ts';
+import { putWords } from './blocks.ts';
 import { cameraWords } from './cameraWords.ts';
 import { clockShort, doesWords, doingsOf } from './cellWords.ts';
 import { anglesIn, type BookFacts, keyOf, scenesOf, unitsFor } from './facts.ts';
@@ -9,7 +9,8 @@ import { planBlock } from './planBlock.ts';
 import { scaleWords } from './scale.ts';
 import { blockHeight, type DraftPage, newSheet, titleBlock } from './sheet.ts';
 import { type Cell, putTable } from './table.ts';
-import { figure, lengthOf, lightUnit, signed } from './units.ts';
+import { SIZE } from './type.ts';
+import { figure, lengthOf, signed } from './units.ts';
 
 export const sheetPlan = (f: BookFacts): DraftPage[] =>
   scenesOf(f).flatMap((scene) => (anglesIn(f, scene).length ? rigPlan(f, scene) : []));
@@ -98,7 +99,7 @@ function rigPlan(f: BookFacts, scene: string): DraftPage[] {
         text: doesWords(doing, []),
         face: 'said',
         sub: best
-          ? `${Number.isFinite(best.overStops) ? `${signed(best.overStops)}; ` : ''}${clockShort(best.clock)}; ${Math.round(best.upDeg)}° up${cheat}`
+          ? `${Number.isFinite(best.overStops) ? `${signed(best.overStops)}, ` : ''}${clockShort(best.clock)} ${best.upDeg >= 0 ? '↑' : '↓'}${Math.round(Math.abs(best.upDeg))}°${cheat}`
           : cheat.trim(),
       };
     }),
@@ -140,11 +141,8 @@ function rigPlan(f: BookFacts, scene: string): DraftPage[] {
   }
   putWords(
     flow,
-    `Figures after a lamp’s work: its direct light against what T${s.camera.stop} asks, in stops. Clock seen from above: the person in the middle, the camera at 6, back light near 12. Heights from the floor in ${u.imperial ? 'feet and inches' : 'metres'}, ↓ degrees down. Light in ${lightUnit(u)}.`,
+    `Figures under a lamp’s work: its direct light against what T${s.camera.stop} asks, in stops; where it stands on a clock seen from above (the person in the middle, the camera at 6, back light near 12) and how far up. Heights from the floor, ${u.imperial ? 'feet and inches' : 'metres'}.`,
+    { sizeMm: SIZE.small },
   );
-  if (f.shoot.crewNote) {
-    putHeading(flow, 'Note to the crew');
-    putWords(flow, f.shoot.crewNote);
-  }
   return sheet.finish();
 }

@@ -88,10 +88,12 @@ function onePower(f: BookFacts, p: PowerSheet): DraftPage[] {
     }
   }
 
-  if (p.onTheWay.length) {
+  const heavy = p.onTheWay.filter((d) => d.level !== 'within' || (d.share ?? 1) > 0.5);
+  const light = p.onTheWay.filter((d) => !heavy.includes(d));
+  if (heavy.length) {
     flow.gap(2);
     putTable(flow, {
-      title: 'Everything on the way that carries current',
+      title: 'On the way: over half of a rating, over a line, or not checked',
       sizeMm: SIZE.small,
       columns: [
         { head: 'what', grow: 1 },
@@ -99,12 +101,23 @@ function onePower(f: BookFacts, p: PowerSheet): DraftPage[] {
         { head: 'of A', align: 'end' },
         { head: 'checked', grow: 2 },
       ],
-      rows: p.onTheWay.map((d) => [
+      rows: heavy.map((d) => [
         d.words,
         d.amps,
         d.of,
         d.level === 'over' ? { text: d.verdict, face: 'bold' as const } : d.verdict,
       ]),
+    });
+  }
+  if (light.length) {
+    putHeading(
+      flow,
+      heavy.length
+        ? 'On the way, within half of the rating'
+        : 'On the way: everything within half of its rating',
+    );
+    putWords(flow, `${light.map((d) => `${d.words} ${d.amps} of ${d.of} A`).join('; ')}.`, {
+      sizeMm: SIZE.small,
     });
   }
   if (p.counted.length || p.keepOff.length) {

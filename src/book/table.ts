@@ -44,6 +44,9 @@ const PAD_MM = 1.1;
 const PATTERN_MM = 7.4;
 
 const textOf = (c: Cell): string => (typeof c === 'string' ? c : (c.text ?? ''));
+/** A figure and its unit stay on one line. */
+const unbroken = (text: string, tab: boolean): string =>
+  tab && text.length <= 8 ? text.replaceAll(' ', '\u00a0') : text;
 const faceOf = (c: Cell): Face => (typeof c === 'string' ? 'plain' : (c.face ?? 'plain'));
 const subOf = (c: Cell): string | undefined => (typeof c === 'string' ? undefined : c.sub);
 const patternOf = (c: Cell): number | undefined => (typeof c === 'string' ? undefined : c.pattern);
@@ -69,7 +72,7 @@ export function columnWidths(w: TableWish, totalMm: number): number[] {
     for (const row of w.rows) {
       const cell = row[i] ?? '';
       const extra = patternOf(cell) === undefined ? 0 : PATTERN_MM;
-      take(textOf(cell), faceOf(cell), size, extra, c.align === 'end');
+      take(unbroken(textOf(cell), c.align === 'end'), faceOf(cell), size, extra, c.align === 'end');
       if (subOf(cell)) take(subOf(cell)!, 'plain', small, extra, c.align === 'end');
     }
     // A hair more than reckoned: what is painted may differ in the last digit.
@@ -109,7 +112,7 @@ export function putTable(flow: Flow, w: TableWish): void {
       const cell = cells[i] ?? '';
       const room = widths[i]! - 2 * PAD_MM - (patternOf(cell) === undefined ? 0 : PATTERN_MM);
       const f = face ?? faceOf(cell);
-      const text = textOf(cell);
+      const text = unbroken(textOf(cell), tab);
       const out =
         text === '' ? [] : wrapped(text, f, sizeMm, room, tab).map((t) => ({ text: t, face: f, sizeMm }));
       const sub = subOf(cell);

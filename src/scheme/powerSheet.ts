@@ -55,7 +55,15 @@ export interface PowerSheet {
   worstAngle: string;
   totalA: string;
   circuits: PowerCircuit[];
-  onTheWay: { words: string; amps: string; of: string; verdict: string; level: Level }[];
+  onTheWay: {
+    words: string;
+    amps: string;
+    of: string;
+    /** Of the limit that binds; undefined: none known. */
+    share: number | undefined;
+    verdict: string;
+    level: Level;
+  }[];
   /** House loads that are counted off: they must stay off. */
   keepOff: string[];
   /** House loads counted on. */
@@ -198,6 +206,7 @@ export function powerSheet(shoot: Shoot, sceneId: string): PowerSheet {
         words: d.words,
         amps: ampsUp(d.nominalCurrentA),
         of: d.limitA === undefined ? '?' : ratingWords(d.limitA),
+        share: d.share,
         verdict: d.verdict,
         level: d.level,
       })),
