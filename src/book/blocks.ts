@@ -33,24 +33,33 @@ export function putWords(
     ]);
 }
 
-/** Each item with a dash, or a box to tick before it. */
+/** Each item with a dash, or a box to tick before it; in two columns, read across. */
 export function putList(
   flow: Flow,
   items: readonly string[],
-  { tick = false, sizeMm = SIZE.body }: { tick?: boolean; sizeMm?: number } = {},
+  {
+    tick = false,
+    sizeMm = SIZE.body,
+    columns = 1,
+  }: { tick?: boolean; sizeMm?: number; columns?: 1 | 2 } = {},
 ): void {
   const inset = tick ? 5.2 : 3.6;
-  const room = flow.column.widthMm - inset;
-  for (const item of items) {
-    const lines = wrapped(item, 'plain', sizeMm, room);
-    flow.put(lines.length * sizeMm * LEADING + 0.7, (top) => [
-      ...(tick
-        ? [tickBox(flow.column.leftMm + 0.3, top + 0.3)]
-        : [word([flow.column.leftMm + 0.6, top + sizeMm * 0.9], '–', { sizeMm })]),
-      ...lines.map((l, i) =>
-        word([flow.column.leftMm + inset, top + sizeMm * (0.9 + i * LEADING)], l, { sizeMm, roomMm: room }),
-      ),
-    ]);
+  const wide = flow.column.widthMm / columns;
+  const room = wide - inset - (columns - 1) * 3;
+  for (let i = 0; i < items.length; i += columns) {
+    const row = items.slice(i, i + columns).map((item) => wrapped(item, 'plain', sizeMm, room));
+    const deep = Math.max(...row.map((lines) => lines.length));
+    flow.put(deep * sizeMm * LEADING + 0.7, (top) =>
+      row.flatMap((lines, c) => {
+        const left = flow.column.leftMm + c * wide;
+        return [
+          tick ? tickBox(left + 0.3, top + 0.3) : word([left + 0.6, top + sizeMm * 0.9], '–', { sizeMm }),
+          ...lines.map((l, k) =>
+            word([left + inset, top + sizeMm * (0.9 + k * LEADING)], l, { sizeMm, roomMm: room }),
+          ),
+        ];
+      }),
+    );
   }
 }
 

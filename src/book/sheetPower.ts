@@ -129,7 +129,7 @@ function onePower(f: BookFacts, p: PowerSheet): DraftPage[] {
     }
   }
   putHeading(flow, 'Not checked');
-  putList(flow, p.notChecked, { tick: true, sizeMm: SIZE.small });
+  putList(flow, p.notChecked, { tick: true, sizeMm: SIZE.small, columns: 2 });
   putHeading(flow, 'Cautions');
   putList(flow, p.cautions, { sizeMm: SIZE.small });
   putHeading(

@@ -112,7 +112,7 @@ export function putTable(flow: Flow, w: TableWish): void {
       const cell = cells[i] ?? '';
       const room = widths[i]! - 2 * PAD_MM - (patternOf(cell) === undefined ? 0 : PATTERN_MM);
       const f = face ?? faceOf(cell);
-      const text = unbroken(textOf(cell), tab);
+      const text = face === undefined ? unbroken(textOf(cell), tab) : textOf(cell);
       const out =
         text === '' ? [] : wrapped(text, f, sizeMm, room, tab).map((t) => ({ text: t, face: f, sizeMm }));
       const sub = subOf(cell);
