@@ -16,6 +16,8 @@ const FIGURES = { features: ['tnum'] as PDFKit.Mixins.OpenTypeFeatures[] };
 export async function pdfOf(pages: readonly Page[], wish: PdfWish): Promise<Uint8Array<ArrayBuffer>> {
   const doc = new PDFDocument({
     autoFirstPage: false,
+    // No typeface of the library's own: in the browser it has none.
+    font: '',
     compress: true,
     pdfVersion: '1.7',
     lang: 'en',
