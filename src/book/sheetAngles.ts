@@ -116,6 +116,7 @@ function anglePlan(f: BookFacts, ref: AngleRef): DraftPage[] {
     ]),
   });
   // As many troubles as this page has room for; a page more for one line helps nobody.
+  if (flow.room() < 16) flow.turn();
   let most = 12;
   const deep = () => story(troubleLines(read, { most }), widthMm).heightMm;
   while (most > 3 && deep() > flow.room()) most--;

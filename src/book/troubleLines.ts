@@ -27,8 +27,9 @@ export function troubleLines(
       face: 'bold',
       gapMm: 1.5,
     });
+  if (found.length && most === 0) lines[0]!.text += ', on the screen';
   for (const t of found.slice(0, most)) lines.push({ text: t.says, gapMm: 0.4 });
-  if (found.length > most)
+  if (found.length > most && most > 0)
     lines.push({ text: `and ${found.length - most} more, on the screen.`, gapMm: 0.4 });
   if (found.length < left.length) lines.push({ text: 'Of power: see its sheet.', gapMm: 0.4 });
   if (meant.length)
