@@ -202,9 +202,12 @@ export function strikes(f: SectionFacts, [ux, uz]: Point): Point {
   const within = (x: number) => x > (f.walls[0]?.x ?? -Infinity) && x < (f.walls.at(-1)?.x ?? Infinity);
   let t = ux > 1e-9 ? (f.toM - x0) / ux : ux < -1e-9 ? (f.fromM - x0) / ux : 20;
   if (uz < -1e-9)
-    for (const level of [0, f.groundM]) {
+    for (const [level, indoors] of [
+      [0, true],
+      [f.groundM, false],
+    ] as const) {
       const hit = (level - z0) / uz;
-      if (hit > 0 && (level === 0 ? within(x0 + hit * ux) : !within(x0 + hit * ux))) t = Math.min(t, hit);
+      if (hit > 0 && within(x0 + hit * ux) === indoors) t = Math.min(t, hit);
     }
   if (uz > 1e-9 && f.ceilingM !== undefined) {
     const hit = (f.ceilingM - z0) / uz;

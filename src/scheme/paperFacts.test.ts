@@ -66,6 +66,9 @@ test('a ray ends where it strikes: by hand, through the window and on the floor'
   expect(over[0] - x0).toBeCloseTo(2.2, 6);
   expect(over[1]).toBeCloseTo(z0 - 0.5, 6);
   expect(drawSection(f!).marks.length).toBeGreaterThan(8);
+  // Outside it is the ground that stops it, at the floor's level too (the slip of the boat shed).
+  const slip = sectionsOf(shed, { scene: 'slack', angle: 'T' }).find((s) => s.lamp.id === 'L3')!;
+  expect(strikes(slip, [0.1, -1])[1]).toBeCloseTo(0, 9);
 });
 
 test('what nobody told is asked for, in the words of the region; what was told is not', () => {
