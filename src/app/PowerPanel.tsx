@@ -1,11 +1,11 @@
 /** What the supply carries: circuits, plugs and leads, volts at the lamps; what was not checked. */
 import { useEffect, useState } from 'react';
 import type { Solution } from '../power/solve.ts';
+import { ampsUp } from '../power/verdict.ts';
+import { marginWords } from '../scheme/marginWords.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
 import { useStore } from './store.ts';
-
-export const ampsUp = (a: number): string => (Math.ceil(a * 10 - 1e-7) / 10).toFixed(1);
 
 export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
   const result = useStore((s) => s.results[p.angle]);
@@ -36,11 +36,7 @@ export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
             <strong>{c.words}</strong>{' '}
             <span className={c.level === 'over' ? 'bad' : 'quiet'}>
               {ampsUp(c.nominalCurrentA)} A{c.limitA === undefined ? '' : ` of ${c.limitA}`}
-              {c.marginA === undefined
-                ? ''
-                : c.marginA >= 0
-                  ? `, margin ${(Math.floor(c.marginA * 10) / 10).toFixed(1)} A at the worst volts`
-                  : `, ${ampsUp(-c.marginA)} A too much at the worst volts`}
+              {c.marginA === undefined ? '' : `, ${marginWords(c.marginA)}`}
             </span>
           </figcaption>
           <AmpsBar circuit={c.id} limitA={c.limitA} loads={loads} ids={ids} />

@@ -7,6 +7,7 @@ import { kindOf } from '../setup/lamps.ts';
 import { regionWord } from '../shoot/region-words.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Circuit, Shoot } from '../shoot/schema.ts';
+import { marginWords } from './marginWords.ts';
 import { type Supplied, suppliedOf } from './supplied.ts';
 
 export interface PowerRow {
@@ -218,11 +219,3 @@ export function powerSheet(shoot: Shoot, sceneId: string): PowerSheet {
     cautions,
   };
 }
-
-/** The margin is rounded down, what is too much rounded up: towards the worse. */
-export const marginWords = (marginA: number | undefined): string =>
-  marginA === undefined
-    ? 'margin not known'
-    : marginA >= 0
-      ? `margin ${(Math.floor(marginA * 10 + 1e-7) / 10).toFixed(1)} A at the worst volts`
-      : `${ampsUp(-marginA)} A too much at the worst volts`;
