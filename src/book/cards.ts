@@ -122,43 +122,42 @@ function laidCard(f: BookFacts, ref: AngleRef, size: CardSize, share: number): P
 
   // The lamps, as seen from the face that matters most here.
   const main = mainFace(read?.marks ?? [], faces);
+  const rows = lampWords(f.shoot, ref).map((l) => {
+    const doings = read ? doingsOf(read, l.id) : [];
+    const here = doings.find((d) => d.mark === main);
+    const set = [l.level === '100 %' ? '' : l.level, l.inBeam].filter(Boolean).join(', ');
+    const seen = doings.filter((d) => faces.includes(d.mark));
+    return {
+      number: { text: l.number, face: 'bold' as const, pattern: l.identity },
+      does: {
+        text: !l.burns ? 'out' : read ? doesWords(seen, faces) : 'not read',
+        face: l.burns && read ? ('said' as const) : ('plain' as const),
+      },
+      stands: here
+        ? `${clockShort(here.clock)}, ${lengthOf(here.distanceM, u)}, h ${lengthOf(l.heightM, u, false)}`
+        : `h ${lengthOf(l.heightM, u, false)}`,
+      what: `${l.what}${set ? `: ${set}` : ''}${l.cheats ? ' (cheats here)' : ''}`,
+      alone: here && l.burns ? lightOf(here.lx, u) : '',
+    };
+  });
+  const stands = main ? `stands, from ${main}’s face` : 'stands';
+  const does = faces.length === 1 ? `does for ${faces[0]}` : 'does';
+  const number = { head: '', widthMm: 13 * size.type };
+  const alone = { head: `${lightUnit(u)} alone`, align: 'end' } as const;
+  const metered = { head: 'metered', widthMm: 13 * size.type, box: true } as const;
   putTable(flow, {
     sizeMm: body,
     smallMm: small,
-    columns: [
-      { head: '', widthMm: 13 * size.type },
-      { head: faces.length === 1 ? `does for ${faces[0]}` : 'does' },
-      { head: main ? `stands, from ${main}’s face` : 'stands', grow: 1 },
-      { head: `${lightUnit(u)} alone`, align: 'end' },
-      { head: 'metered', widthMm: 13 * size.type, box: true },
-    ],
-    rows: lampWords(f.shoot, ref).map((l) => {
-      const doings = read ? doingsOf(read, l.id) : [];
-      const here = doings.find((d) => d.mark === main);
-      const set = [l.level === '100 %' ? '' : l.level, l.inBeam].filter(Boolean).join(', ');
-      return [
-        { text: l.number, face: 'bold' as const, pattern: l.identity },
-        {
-          text: !l.burns
-            ? 'out'
-            : read
-              ? doesWords(
-                  doings.filter((d) => faces.includes(d.mark)),
-                  faces,
-                )
-              : 'not read',
-          face: l.burns && read ? ('said' as const) : ('plain' as const),
-        },
-        {
-          text: here
-            ? `${clockShort(here.clock)}, ${lengthOf(here.distanceM, u)}, h ${lengthOf(l.heightM, u, false)}`
-            : `h ${lengthOf(l.heightM, u, false)}`,
-          sub: `${l.what}${set ? `: ${set}` : ''}${l.cheats ? ' (cheats here)' : ''}`,
-        },
-        here && l.burns ? { text: lightOf(here.lx, u), face: 'plain' as const } : '',
-        '',
-      ];
-    }),
+    // A phone is too narrow for what it does and where it stands side by side.
+    ...(endless
+      ? {
+          columns: [number, { head: `${does}; ${stands}`, grow: 1 }, alone, metered],
+          rows: rows.map((r) => [r.number, { ...r.does, sub: `${r.stands}; ${r.what}` }, r.alone, '']),
+        }
+      : {
+          columns: [number, { head: does }, { head: stands, grow: 1 }, alone, metered],
+          rows: rows.map((r) => [r.number, r.does, { text: r.stands, sub: r.what }, r.alone, '']),
+        }),
   });
   flow.gap(1);
 
@@ -201,7 +200,8 @@ function laidCard(f: BookFacts, ref: AngleRef, size: CardSize, share: number): P
       );
       x += 6.5 * size.type + widthOf(t, 'plain', body);
     }
-    marks.push(word([right, top + 3 * size.type], 'minutes ______', { sizeMm: body, anchor: 'end' }));
+    if (!endless)
+      marks.push(word([right, top + 3 * size.type], 'minutes ______', { sizeMm: body, anchor: 'end' }));
     return marks;
   });
 
