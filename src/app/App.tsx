@@ -20,6 +20,7 @@ import { Phone } from './Phone.tsx';
 import { Readings } from './ReadingsPanel.tsx';
 import { Refused } from './Refused.tsx';
 import { RigTable } from './RigTable.tsx';
+import { useRoom } from './roomDraft.ts';
 import { Says } from './Says.tsx';
 import { Score } from './Score.tsx';
 import { anglesIn, shownShoot, useStore } from './store.ts';
@@ -29,6 +30,7 @@ import { useTaking } from './taking.ts';
 import { useKeys } from './useKeys.ts';
 import { rowsOf } from './views.ts';
 import { Where } from './Where.tsx';
+import { YourRoom } from './YourRoom.tsx';
 
 declare global {
   interface Window {
@@ -205,10 +207,35 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   // On set has the meter itself.
   const noSide = panel === 'none' || (panel === 'meter' && area === 'onset');
   const side = noSide ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
+  // A room that is told, or one with no angle yet: there is nothing else to look at.
+  const telling = useRoom((s) => s.telling) !== undefined || angles.length === 0;
   const Page = AREAS.find((a) => a.id === area)?.Page;
   const page = Page ? (
     <Page shoot={shoot} scene={scene} angles={angles} angle={chosen ?? angles[0]?.angle ?? ''} />
   ) : null;
+  if (telling && p.phone)
+    return (
+      <main className="phone" data-phone="true">
+        <YourRoom />
+        <Says />
+      </main>
+    );
+  if (telling)
+    return (
+      <main className="light" data-phone="false">
+        <Bar shoot={shoot} scene={scene} phone={false} />
+        <div className="body" data-telling="true">
+          <div className="strip">
+            {angles.map((a) => (
+              <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} small />
+            ))}
+          </div>
+          <YourRoom />
+        </div>
+        {side}
+        <Says />
+      </main>
+    );
   if (p.phone)
     return <Phone shoot={shoot} scene={scene} angles={angles} rows={rows} side={side} page={page} />;
 

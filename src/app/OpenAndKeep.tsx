@@ -6,6 +6,7 @@ import { KeptList } from './KeptList.tsx';
 import { sinceWords, useKept } from './kept.ts';
 import { openFile } from './opening.ts';
 import { refuse } from './refused.ts';
+import { beginRoom } from './roomDraft.ts';
 import { saveAsFile } from './saving.ts';
 import { sendOn } from './sendOn.ts';
 import { useStore } from './store.ts';

@@ -8,6 +8,8 @@ import type { Shoot } from '../shoot/schema.ts';
 import { lengthFigure, lengthWords } from '../shoot/units.ts';
 import { PlanFoot } from './PlanFoot.tsx';
 import { PlanView, type Thing } from './PlanView.tsx';
+import { RigChoices } from './RigChoices.tsx';
+import { beginRoom, useRoom } from './roomDraft.ts';
 import { useStore } from './store.ts';
 import { useHands } from './useHands.ts';
 import { useUnits } from './useUnits.ts';
@@ -222,6 +224,19 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
           <span className="faint">press a thing to take it, the paper to move it</span>
         )}
       </footer>
+      <RigChoices shoot={shoot} scene={scene} />
+      <div className="now-your-room">
+        <button type="button" className="first" onClick={beginRoom}>
+          Now your room
+        </button>
+        <button
+          type="button"
+          className="quiet"
+          onClick={() => useRoom.getState().set({ telling: 'open', tool: undefined, chosen: undefined })}
+        >
+          change this room
+        </button>
+      </div>
     </section>
   );
 }

@@ -85,7 +85,7 @@ export interface State {
   follow: (history: History) => void;
   set: (part: Partial<State>) => void;
   /** One edit, one step; says in a sentence why it cannot be, if it cannot. */
-  act: (edit: Edit) => string | undefined;
+  act: (edit: Edit | readonly Edit[]) => string | undefined;
   /** Edits of the shoot as it was when the drag began; one step when it is dropped. */
   drag: (edits: Edit | readonly Edit[], moving: { lamp?: string }) => void;
   drop: () => void;
