@@ -203,7 +203,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     near ? chosen : '',
   ]);
 
-  const rows = useMemo(() => rowsOf(shoot, angles, results), [shoot, angles, results]);
+  const rows = useMemo(() => (angles.length ? rowsOf(shoot, angles, results) : []), [shoot, angles, results]);
   // On set has the meter itself.
   const noSide = panel === 'none' || (panel === 'meter' && area === 'onset');
   const side = noSide ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;

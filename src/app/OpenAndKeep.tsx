@@ -40,6 +40,16 @@ export function OpenAndKeep() {
       ) : null}
       {shoot ? <ThisShoot title={shoot.title} /> : null}
       <KeptList />
+      <button
+        type="button"
+        className="boxed"
+        onClick={() => {
+          useStore.getState().set({ panel: 'none' });
+          beginRoom();
+        }}
+      >
+        Now your room
+      </button>
       <h3>Open another</h3>
       <OpenButton />
       <span className="faint by-hand">or drop it anywhere on this page, or paste its text</span>

@@ -27,7 +27,29 @@ export function YourRoom() {
   const { telling, chosen, tool, corners, said, set } = useRoom();
   const [typed, setTyped] = useState('');
   const form = useRef<HTMLElement>(null);
-  useEffect(() => form.current?.querySelector<HTMLElement>('input')?.focus({ preventScroll: true }), []);
+  useEffect(() => {
+    // A finger has not asked for a keyboard yet.
+    if (matchMedia('(pointer: fine)').matches)
+      form.current?.querySelector<HTMLElement>('input')?.focus({ preventScroll: true });
+  }, []);
+  // What was chosen out of the list is carried by the keys: the list's own button is gone by then.
+  useEffect(() => {
+    if (chosen && document.activeElement === document.body) form.current?.focus({ preventScroll: true });
+  }, [chosen]);
+  // Z is a step back of what is told, not of the shoot behind it.
+  const now = useRef(teller);
+  now.current = teller;
+  useEffect(() => {
+    const down = (e: globalThis.KeyboardEvent) => {
+      if (e.code !== 'KeyZ' || e.target instanceof HTMLInputElement) return;
+      if (useRoom.getState().telling !== 'draft') return;
+      e.preventDefault();
+      e.stopImmediatePropagation();
+      now.current?.back();
+    };
+    addEventListener('keydown', down, { capture: true });
+    return () => removeEventListener('keydown', down, { capture: true });
+  }, []);
   if (!teller) return null;
   const t = teller;
   const placeId = t.shoot.scenes[t.scene]!.place;
@@ -86,10 +108,11 @@ export function YourRoom() {
             : 'Drag what stands elsewhere; dashed is only supposed.';
   const keys = (e: KeyboardEvent) => {
     if (e.target instanceof HTMLInputElement) return;
-    if (e.key === 'Escape' && tool) {
+    if (e.key === 'Escape') {
       e.stopPropagation();
-      e.nativeEvent.stopImmediatePropagation();
-      set({ tool: undefined, corners: [] });
+      if (tool) set({ tool: undefined, corners: [] });
+      else if (chosen) set({ chosen: undefined });
+      else set({ telling: undefined });
       return;
     }
     if (!chosen || chosen.kind === 'head') return;
@@ -102,15 +125,17 @@ export function YourRoom() {
     const d = by[e.key];
     if (d) {
       e.preventDefault();
+      e.stopPropagation();
       const at = whereIs(t, chosen);
       if (at) t.act(carryTo(t, chosen, [at[0] + d[0], at[1] + d[1]]));
     } else if (e.key === 'Delete' || e.key === 'Backspace') {
       e.preventDefault();
+      e.stopPropagation();
       remove(t, chosen);
     } else if (e.key === '[' || e.key === ']') turn(t, chosen, e.key === '[' ? 15 : -15);
   };
   return (
-    <section ref={form} className="your-room" aria-label="Your room" onKeyDown={keys}>
+    <section ref={form} className="your-room" aria-label="Your room" tabIndex={-1} onKeyDown={keys}>
       <header>
         <h2>
           <em>{draft ? 'Now your room' : 'This room'}</em>
