@@ -15,7 +15,7 @@ import { earnsInAngle } from '../scheme/earns.ts';
 import { outlinesOf } from '../scheme/planFacts.ts';
 import { troublesOf } from '../scheme/troubles.ts';
 import { type AngleGeometry, type LayerWeight, lightsOf } from '../setup/angle.ts';
-import { daylightOf } from '../setup/daylight.ts';
+import { dayShapesOf } from '../setup/daylight.ts';
 import { develop, developStops, type Exposure, exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
 import { kindOf, layersOf, poseOf } from '../setup/lamps.ts';
@@ -935,7 +935,7 @@ function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): string {
   const { meant: _m, wishes: _w, cheats: _c, camera: _k, name: _a, hour: _h, ...angle } = rig.angle;
   const card = rig.camera.whiteBalance.kind === 'read' ? rig.camera.whiteBalance : undefined;
   // Of the day only what moves its lights; its level is a weight.
-  const day = daylightOf(rig).map((d) => [d.id, d.emitters]);
+  const day = dayShapesOf(rig).map((d) => [d.id, d.emitters]);
   return JSON.stringify([ref, place, lamps, angle, rig.flags, rig.scene.marks, rig.scene.spots, card, day]);
 }
 

@@ -11,7 +11,7 @@ import { levelOverZenith, towards } from '../light/sky.ts';
 import { sourceSpectrum } from '../light/source.ts';
 import { add, DEG, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { lightName, type RigForAngle } from '../shoot/rigFor.ts';
-import type { Day, Place, Scene } from '../shoot/schema.ts';
+import type { Day, Place } from '../shoot/schema.ts';
 import { FAR_M } from '../transport/far.ts';
 import type { Emitter, EmitterShape } from '../transport/scene.ts';
 import { outletsOf, roomsOf } from './gaps.ts';
@@ -50,15 +50,20 @@ const disc = (from: Vec3): EmitterShape => ({
   radiusM: FAR_M * Math.tan(DISC),
 });
 
-/** The lights of daylight in an angle, in a fixed order; none by night. */
-export function daylightOf(rig: Pick<RigForAngle, 'scene' | 'place' | 'day' | 'lamps'>): DayLight[] {
-  const { place, day, scene } = rig;
-  return [...stated(rig), ...(day ? ofDay(rig, scene, place, day) : [])];
-}
+type Lit = Pick<RigForAngle, 'scene' | 'place' | 'day' | 'lamps'>;
 
-function ofDay(rig: Pick<RigForAngle, 'lamps' | 'place'>, scene: Scene, place: Place, day: Day): DayLight[] {
+/** The lights of daylight in an angle, in a fixed order, held to the meter; none by night. */
+export const daylightOf = (rig: Lit): DayLight[] => lights(rig, gainOf);
+/** The same where only their shapes matter: no meter is asked. */
+export const dayShapesOf = (rig: Lit): Omit<DayLight, 'factor' | 'spectrum'>[] => lights(rig, () => 1);
+
+const lights = (rig: Lit, gain: typeof gainOf): DayLight[] => [
+  ...stated(rig),
+  ...(rig.day ? ofDay(rig, rig.place, rig.day, gain(rig.scene, rig.place, rig.day)) : []),
+];
+
+function ofDay(rig: Pick<RigForAngle, 'lamps' | 'place'>, place: Place, day: Day, gain: number): DayLight[] {
   const now = skyNow(day, place);
-  const gain = gainOf(scene, place, day);
   const out: DayLight[] = [];
   const north = place.northDeg ?? 0;
   const metered = (day.readings?.length ?? 0) > 0 || day.levelLx !== undefined;

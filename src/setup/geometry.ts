@@ -16,7 +16,7 @@ import { buildSupport, legDegWithin } from '../stage/support.ts';
 import type { Frame } from '../transport/relay.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
-import { daylightOf } from './daylight.ts';
+import { dayShapesOf } from './daylight.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
 import { facingOf, personOn } from './people.ts';
 import { finishOf, stillOf } from './still.ts';
@@ -101,7 +101,7 @@ export function geometryOf(
   for (const [id, flag] of Object.entries(rig.flags)) moving.push(...flagParts(id, flag));
 
   // Daylight: a layer each.
-  const daylight = daylightOf(rig).map(({ id, at, axis, sizeM, emitters }): LampGeometry => {
+  const daylight = dayShapesOf(rig).map(({ id, at, axis, sizeM, emitters }): LampGeometry => {
     layers.push({ id, lamp: id, emitters, key: JSON.stringify(emitters), ownParts: [] });
     return {
       id,
