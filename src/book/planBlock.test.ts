@@ -4,7 +4,7 @@ import { pageContents } from '../../tests/pdfText.ts';
 import { paperFonts } from '../cli/fonts.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { toPage } from './onPaper.ts';
-import { type Page, PT } from './page.ts';
+import { allMarks, type Page, PT } from './page.ts';
 import { pdfOf } from './pdf.ts';
 import { planBlock } from './planBlock.ts';
 import { chooseScale, scaleBar } from './scale.ts';
@@ -83,4 +83,18 @@ test('the bar is as long as its last figure says', () => {
     const metres = Number.parseFloat(last) * (u.imperial ? 0.3048 : 1);
     expect(Math.max(...blocks)).toBeCloseTo((metres * 1000) / scale, 6);
   }
+});
+
+test('a socket in the next field does not shrink the room: an arrow at the edge says how far it is', () => {
+  const shoot = structuredClone(shootOf('kitchen.json'));
+  const { scale } = pageOf(shoot);
+  shoot.places.kitchen!.supply.sockets.K1!.at = [-40, 2.4, 0.3];
+  const far = pageOf(shoot);
+  expect(far.scale).toBe(scale);
+  const said = [...allMarks(far.page.marks)].flatMap((m) => (m.kind === 'text' ? [m.text] : []));
+  const metres = said.flatMap((t) => /^K1, ([\d.]+) m on$/.exec(t)?.[1] ?? []).map(Number);
+  expect(metres).toHaveLength(1);
+  // From the sheet's west edge, which lies within a metre of the room's wall, along a line that rises little.
+  expect(metres[0]).toBeGreaterThan(39);
+  expect(metres[0]).toBeLessThan(41);
 });

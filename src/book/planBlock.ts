@@ -88,6 +88,13 @@ export function planBlock(
           ),
         );
       const drawn = onPaper(drawing, l);
+      const off = offSheet(
+        facts,
+        { x0: b.x0 - PAD_M / 2, y0: b.y0 - PAD_M / 2, x1: b.x1 + PAD_M / 2, y1: b.y1 + PAD_M / 2 },
+        l,
+        u,
+      );
+      drawn.push(...off.marks);
       if (facts.seen)
         drawn.push({
           kind: 'line',
@@ -97,7 +104,15 @@ export function planBlock(
         });
       marks.push(
         ...drawn,
-        ...placeLabels(labelsOf(facts, l, u, whole), bodies(facts, l), linePoints(facts, l), box),
+        ...placeLabels(
+          [
+            ...labelsOf({ ...facts, sockets: facts.sockets.filter((x) => !isFar(x.at, b)) }, l, u, whole),
+            ...off.labels,
+          ],
+          bodies(facts, l),
+          linePoints(facts, l),
+          box,
+        ),
       );
       const bar = scaleBar([left + 1, top + planMm + 7], scale, u, widthMm < 140 ? 36 : 70);
       const check = checkLine([left + bar.widthMm + (widthMm < 140 ? 5 : 14), top + planMm + 8], u);
@@ -126,14 +141,57 @@ function contentBounds(f: PlanFacts) {
     ),
     ...f.people.map((p) => p.at),
     ...f.cameras.map((c) => c.at),
-    ...f.sockets.map((s) => s.at),
     ...f.flags.flatMap((g) => [g.from, g.to]),
     ...f.openings.flatMap((o) => [o.from, o.to]),
     ...f.rigging.flatMap((r) => [r.from, r.to]),
   ];
+  // A socket just outside belongs on it; one far off (a set in the next field) would shrink all the rest.
+  const near = boxOf(points);
+  const beside = f.sockets.filter((s) => !isFar(s.at, near)).map((s) => s.at);
+  return boxOf([...points, ...beside]);
+}
+
+interface Bounds {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+}
+const boxOf = (points: readonly Point[]): Bounds => {
   const xs = points.map((p) => p[0]);
   const ys = points.map((p) => p[1]);
   return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+};
+const FAR_M = 1.5;
+const isFar = ([x, y]: Point, b: Bounds): boolean =>
+  x < b.x0 - FAR_M || x > b.x1 + FAR_M || y < b.y0 - FAR_M || y > b.y1 + FAR_M;
+
+/** An arrow at the edge toward a socket that lies off the sheet, with how far it is from there. */
+function offSheet(f: PlanFacts, b: Bounds, l: Laid, u: Units): { marks: PageMark[]; labels: Label[] } {
+  const marks: PageMark[] = [];
+  const labels: Label[] = [];
+  const [cx, cy] = [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2];
+  for (const s of f.sockets) {
+    const [dx, dy] = [s.at[0] - cx, s.at[1] - cy];
+    const t = Math.min(
+      dx === 0 ? 1 : Math.abs(((dx > 0 ? b.x1 : b.x0) - cx) / dx),
+      dy === 0 ? 1 : Math.abs(((dy > 0 ? b.y1 : b.y0) - cy) / dy),
+    );
+    if (t >= 1) continue;
+    const edge: Point = [cx + dx * t, cy + dy * t];
+    const at = toPage(l, edge);
+    const long = Math.hypot(dx, dy);
+    const [ux, uy] = [dx / long, -dy / long];
+    const tip: At = [at[0], at[1]];
+    const tail = (side: number): At => [at[0] - ux * 3 + side * uy, at[1] - uy * 3 - side * ux];
+    marks.push({ kind: 'shape', points: [tip, tail(1.1), tail(-1.1)], fill: 'ink' });
+    labels.push({
+      anchor: [at[0] - ux * 2, at[1] - uy * 2],
+      radiusMm: 1.8,
+      lines: [{ text: `${s.id}, ${lengthOf(long * (1 - t), u)} on`, sizeMm: SIZE.small }],
+    });
+  }
+  return { marks, labels };
 }
 
 function labelsOf(f: PlanFacts, l: Laid, u: Units, whole: boolean): Label[] {

@@ -1,5 +1,6 @@
 /** The Book in the browser: sheets shown, a PDF that is true to scale, printing in the paper's own size, cards as PNG. */
-import { readFileSync } from 'node:fs';
+import { copyFileSync, readFileSync, statSync } from 'node:fs';
+import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { colourOperators, pageContents } from '../pdfText.ts';
@@ -88,4 +89,23 @@ test('a phone shows the Book in its width, with targets of 44 px', async ({ newP
       .map((b) => `${b.textContent} ${b.getBoundingClientRect().height}`),
   );
   expect(low).toEqual([]);
+});
+
+test('in the one-file page, with no server, the Book makes its PDF too; the file stays small enough to send', async ({
+  newPage,
+  address,
+}) => {
+  const page = await newPage();
+  await page.goto(address);
+  await page.locator('.bar .mark').click();
+  const kept = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Send on as one page' }).click();
+  const path = await (await kept).path();
+  const copy = `${path}.html`;
+  copyFileSync(path, copy);
+  expect(statSync(copy).size).toBeLessThan(12e6);
+  const alone = await newPage({}, { offline: true });
+  await toBook(alone, pathToFileURL(copy).href);
+  const file = await download(alone, /^PDF/);
+  expect(pageContents(readFileSync(await file.path())).length).toBeGreaterThan(10);
 });
