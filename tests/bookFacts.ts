@@ -95,8 +95,16 @@ function madeRead(shoot: Shoot, ref: AngleRef): Read {
     balance: { cctK: 3600, duv: 0, matrix: [1, 0, 0, 0, 1, 0, 0, 0, 1] },
     whites: {},
     troubles: [
-      { kind: 'lamp-in-frame', lamp: 'L1', severity: 2, says: 'The head of 1 is in frame.', cures: [] },
-      { kind: 'under', severity: 1, says: 'A sits 3.4 stops under grey on the shadow side.', cures: [] },
+      {
+        ...{ kind: 'lamp-in-frame', lamp: 'L1', severity: 2, size: 1, cures: [], tried: true },
+        says: 'The head of 1 is in frame.',
+        short: 'the head of 1 is in frame',
+      },
+      {
+        ...{ kind: 'under', severity: 1, size: 3.4, cures: [], tried: true },
+        says: 'A sits 3.4 stops under grey on the shadow side.',
+        short: 'A is 3.4 stops under',
+      },
     ],
     savingStop: 2.8,
     quick: true,

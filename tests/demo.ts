@@ -1,7 +1,7 @@
 /** The demo shoots surveyed once for all the tests that look at them: readings by paths, small quick pictures. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { type Survey, surveyAngle } from '../src/scheme/survey.ts';
+import { type Survey, type SurveyOptions, surveyAngle } from '../src/scheme/survey.ts';
 import { openShoot } from '../src/shoot/file.ts';
 import { anglesOf } from '../src/shoot/rigFor.ts';
 import type { Shoot } from '../src/shoot/schema.ts';
@@ -41,7 +41,11 @@ export async function glanced(
 }
 
 /** Every angle of a shoot, by its id. */
-export async function surveyed(shoot: Shoot, only?: readonly string[]): Promise<Record<string, Survey>> {
+export async function surveyed(
+  shoot: Shoot,
+  only?: readonly string[],
+  more: Partial<SurveyOptions> = {},
+): Promise<Record<string, Survey>> {
   const tracer = plainTracer();
   const out: Record<string, Survey> = {};
   for (const ref of anglesOf(shoot))
@@ -52,6 +56,7 @@ export async function surveyed(shoot: Shoot, only?: readonly string[]): Promise<
         height: 144,
         maxPaths: 512,
         detail: 'far',
+        ...more,
       });
   return out;
 }

@@ -149,6 +149,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const chosen = useStore((s) => s.angle);
   const moving = useStore((s) => s.moving);
   const busy = useStore((s) => s.busy);
+  const trying = useStore((s) => s.tried !== undefined);
   const stops = useStore((s) => s.stops);
   const only = useStore((s) => s.only);
   const near = useStore((s) => s.near);
@@ -181,6 +182,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
       sizes,
       moving,
       busy,
+      trying,
       stops,
       day,
       score,
@@ -193,6 +195,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     angles,
     moving,
     busy,
+    trying,
     stops,
     day,
     score,

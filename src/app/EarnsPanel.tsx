@@ -65,14 +65,15 @@ function LampEarns(p: { e: Earns; shoot: Shoot; scene: string; shown: string[] }
   const { e } = p;
   const lamps = p.shoot.scenes[p.scene]!.rig.lamps;
   const lamp = lamps[e.lamp];
-  const trying = useStore((s) => s.tried?.edit.edit === 'switchLamp' && s.tried.edit.args.lamp === e.lamp);
+  const trying = useStore(
+    (s) => s.tried?.edits.some((x) => x.edit === 'switchLamp' && x.args.lamp === e.lamp) ?? false,
+  );
   const touch = useRef(false);
   const [open, setOpen] = useState(false);
   if (!lamp) return null;
   const { number } = lamp;
   const cure = {
-    edit: 'switchLamp',
-    args: { scene: p.scene, lamp: e.lamp, on: false },
+    edits: [{ edit: 'switchLamp', args: { scene: p.scene, lamp: e.lamp, on: false } }],
     says: `Put ${number} out, whole rig.`,
   };
   const go = useStore.getState();

@@ -71,7 +71,8 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
 
   const learned = learnedOf(shoot);
   const surfaces = surfacesCause(shoot.scenes[p.scene]!.place);
-  const draft = tried?.edit.edit === 'keepReading' ? (tried.edit.args.reading as MeterReading) : undefined;
+  const typed = tried?.edits.find((x) => x.edit === 'keepReading');
+  const draft = typed?.args.reading as MeterReading | undefined;
   const how = draft?.how ?? way;
   const e = expectedAt(point, at.lamps, learned.joint, surfaces, instrumentOf(how));
   /** The T-number a reading has on the tape: zebra’s own where zebra is read. */
@@ -98,8 +99,7 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
     const reading = recordOf(point, at.lamps, ref, t, camera, r.noiseStops, undefined);
     const whom = at.mark ?? at.spot;
     useStore.getState().try({
-      edit: 'keepReading',
-      args: { id: readingId(shoot), reading },
+      edits: [{ edit: 'keepReading', args: { id: readingId(shoot), reading } }],
       says: `${whom}, ${lampWords(at.lamps)}: ${said(t.how, t.value)} measured`,
     });
   };
@@ -125,12 +125,12 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
     measure(t);
   };
   const keepIt = () => {
-    if (!tried || !draft) return;
+    if (!tried || !typed || !draft) return;
     const d = new Date();
     const two = (v: number) => String(v).padStart(2, '0');
     const when = `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}`;
     const next = nextLine(rows, at);
-    keep({ ...tried.edit, args: { ...tried.edit.args, reading: { ...draft, when } } });
+    keep({ ...tried, edits: [{ ...typed, args: { ...typed.args, reading: { ...draft, when } } }] });
     set({ meter: next ? atOf(next) : at });
   };
 
@@ -352,7 +352,7 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
       <Meaning
         shoot={shoot}
         triedShoot={tried?.shoot}
-        draftId={draft ? (tried!.edit.args.id as string) : undefined}
+        draftId={typed?.args.id as string | undefined}
         scene={p.scene}
         angles={p.angles}
         before={before}

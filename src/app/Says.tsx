@@ -20,11 +20,11 @@ export function Says() {
     return () => clearTimeout(t);
   }, [line, set]);
   // The meter shows its own reading and what it means.
-  if (tried?.edit.edit === 'keepReading') return null;
+  if (tried?.edits.some((x) => x.edit === 'keepReading')) return null;
   if (tried)
     return (
       <div className="says" role="status">
-        <em>trying</em> <span>{said(tried.edit.says.replace(/\.$/, ''))}</span>
+        <em>trying</em> <span>{said(tried.says)}</span>
         <Differences list={differences(steady ?? {}, results)} />
         <span className="faint">
           press keeps · <kbd>Esc</kbd> leaves

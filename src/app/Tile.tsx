@@ -1,18 +1,37 @@
 /** One angle: caption, picture with its troubles, the ruler in stops. */
 import { useEffect, useRef, useState } from 'react';
 import { stopColour } from '../camera/stopRamp.ts';
-import type { Trouble } from '../scheme/trouble.ts';
+import { keyOf, type Trouble } from '../scheme/trouble.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { Cures } from './Cures.tsx';
 import { lampColour } from './identity.ts';
 import type { PictureSent } from './messages.ts';
 import { meterOn } from './metering.ts';
 import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
+import { foldOf } from './troubleViews.ts';
 import { useSaid } from './useUnits.ts';
 import { heldBy, isOfAngle, rulerOf } from './views.ts';
 
-const NAMED: Record<string, string> = { 'lamp-in-frame': 'head of', 'stand-in-frame': 'stand of' };
+/** What an outline's tag says. */
+function nameOf(t: Trouble, numberOf: (lamp: string) => string): string {
+  const lamp = t.lamp === undefined ? '' : numberOf(t.lamp);
+  switch (t.kind) {
+    case 'lamp-in-frame':
+      return `head of ${lamp}`;
+    case 'stand-in-frame':
+      return `stand of ${lamp}`;
+    case 'flag-in-frame':
+      return `${t.subject}`;
+    case 'shadow':
+      return t.subject?.startsWith('camera') ? 'camera’s shadow' : 'shadow';
+    case 'clipped':
+      return 'clipped';
+    default:
+      return '';
+  }
+}
 
 export const rampColour = (s: number): string =>
   `rgb(${stopColour(s)
@@ -63,18 +82,18 @@ export function Tile(p: {
   const stops = useStore((s) => s.stops);
   const day = useStore((s) => s.day);
   const set = useStore((s) => s.set);
-  const [open, setOpen] = useState(false);
+  const [turn, setTurn] = useState(0);
   const lamps = p.shoot.scenes[p.scene]!.rig.lamps;
   const ids = Object.keys(lamps);
   const cheats = Object.keys(a.cheats);
   const troubles = (result?.troubles ?? []).filter((t) => isOfAngle(t.kind));
   const live = troubles.filter((t) => t.meant === undefined && t.severity >= 2);
-  const notes = troubles.filter((t) => t.meant === undefined && t.severity < 2);
   const steady = useStore((s) => s.steady?.[p.angle]);
   const standing = steady
     ? steady.troubles.filter((t) => isOfAngle(t.kind) && t.meant === undefined && t.severity >= 2)
     : live;
-  const shown = standing[0] ?? (open ? notes[0] : undefined);
+  const at = standing.length ? turn % standing.length : 0;
+  const shown = standing[at];
   const outlines = spread(live.filter((t) => t.frame));
   const holds = useStore((s) => heldBy(s.history?.held?.from, p.shoot, p.scene, p.angle));
   const state = picture ? picture.state : 'waiting for light';
@@ -129,11 +148,7 @@ export function Tile(p: {
                     height: `${(frame.bottom - frame.top) * 100}%`,
                   }}
                 >
-                  {t.lamp && NAMED[t.kind] ? (
-                    <b className={labelAt}>
-                      {NAMED[t.kind]} {lamps[t.lamp]?.number}
-                    </b>
-                  ) : null}
+                  <b className={labelAt}>{nameOf(t, (id) => lamps[id]?.number ?? id)}</b>
                 </span>
               ))}
           {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} />}
@@ -143,9 +158,8 @@ export function Tile(p: {
             <button
               type="button"
               className="corner"
-              aria-expanded={open}
-              aria-label={`${live.length} ${live.length === 1 ? 'trouble' : 'troubles'} in ${p.angle}`}
-              onClick={() => setOpen(!open)}
+              aria-label={`${live.length} ${live.length === 1 ? 'trouble' : 'troubles'} in ${p.angle}${live.length > 1 ? ': show the next' : ''}`}
+              onClick={() => setTurn(turn + 1)}
             >
               <span>{live.length}</span>
             </button>
@@ -159,11 +173,13 @@ export function Tile(p: {
         </div>
         {shown && !p.small ? (
           <CureStrip
-            key={shown.says}
+            key={keyOf(shown)}
             scene={p.scene}
             angle={p.angle}
             trouble={shown}
-            others={live.length - 1}
+            at={at}
+            of={standing.length}
+            next={() => setTurn(turn + 1)}
           />
         ) : null}
       </div>
@@ -202,96 +218,30 @@ function spread(live: Trouble[]) {
   });
 }
 
-/** A trouble with what would cure it: pointing tries, a press keeps. */
-export function CureStrip(p: {
+/** A trouble at the picture's foot, with what would cure it. */
+function CureStrip(p: {
   scene: string;
   angle: string;
   trouble: Trouble;
-  others: number;
-  list?: boolean;
+  /** Which of how many it is, and how to go on. */
+  at: number;
+  of: number;
+  next: () => void;
 }) {
-  const [more, setMore] = useState(false);
-  const [meaning, setMeaning] = useState(false);
-  const [word, setWord] = useState('');
-  const store = useStore;
-  const touch = useRef(false);
-  const tried = useStore((s) => s.tried?.edit.says);
-  const t = p.trouble;
   const said = useSaid();
-  const mean = () =>
-    store.getState().act({
-      edit: 'markMeant',
-      args: {
-        scene: p.scene,
-        angle: p.angle,
-        kind: t.kind,
-        ...(t.lamp ? { lamp: t.lamp } : {}),
-        ...(t.subject ? { subject: t.subject } : {}),
-        ...(word.trim() ? { word: word.trim() } : {}),
-      },
-    });
-  const cures = t.cures.slice(0, more || p.list ? 6 : 1);
+  const fold = foldOf(keyOf(p.trouble), [{ angle: p.angle, t: p.trouble }]);
   return (
-    <div className={p.list ? 'cure-list' : 'cure-strip'}>
-      <span className="trouble-says">{said(t.says)}</span>
-      {meaning ? (
-        <form
-          onSubmit={(e) => {
-            e.preventDefault();
-            mean();
-          }}
-        >
-          <input
-            // biome-ignore lint/a11y/noAutofocus: asked for by the press before
-            autoFocus
-            className="word"
-            placeholder="a word, why"
-            aria-label="A word for why it is meant"
-            value={word}
-            onChange={(e) => setWord(e.target.value)}
-            onKeyDown={(e) => e.key === 'Escape' && setMeaning(false)}
-          />
-          <button type="submit" className="plain">
-            meant
+    <div className="cure-strip">
+      <span className="trouble-says" title={said(p.trouble.says)}>
+        {said(p.trouble.short.charAt(0).toUpperCase() + p.trouble.short.slice(1))}{' '}
+        {p.of > 1 ? (
+          <button type="button" className="plain next" onClick={p.next}>
+            {p.at + 1} of {p.of}
+            <span className="aside">, next trouble of {p.angle}</span>
           </button>
-        </form>
-      ) : (
-        <span className="cures">
-          {cures.map((cure) => (
-            <button
-              key={cure.says}
-              type="button"
-              className="cure"
-              aria-pressed={tried === cure.says}
-              onPointerEnter={(e) => e.pointerType === 'mouse' && store.getState().try(cure)}
-              onPointerLeave={(e) => e.pointerType === 'mouse' && store.getState().try(undefined)}
-              onFocus={() => store.getState().try(cure)}
-              onBlur={() => store.getState().try(undefined)}
-              onPointerDown={(e) => {
-                // A finger cannot point without pressing: its first press tries, its second keeps.
-                touch.current = e.pointerType !== 'mouse' && tried !== cure.says;
-              }}
-              onClick={() => {
-                if (touch.current) store.getState().try(cure);
-                else store.getState().keep(cure);
-                touch.current = false;
-              }}
-            >
-              {said(cure.says.replace(/\.$/, ''))}
-            </button>
-          ))}
-          {!more && !p.list && t.cures.length > 1 ? (
-            <button type="button" className="plain" onClick={() => setMore(true)}>
-              {t.cures.length - 1} more
-            </button>
-          ) : null}
-          {isOfAngle(t.kind) ? (
-            <button type="button" className="plain" onClick={() => setMeaning(true)}>
-              meant
-            </button>
-          ) : null}
-        </span>
-      )}
+        ) : null}
+      </span>
+      <Cures few scene={p.scene} fold={fold} />
     </div>
   );
 }

@@ -12,6 +12,7 @@ export interface Show {
   sizes: Wanted['sizes'];
   moving: string | undefined;
   busy: boolean;
+  trying: boolean;
   stops: boolean;
   day: boolean;
   score: boolean;

@@ -3,6 +3,7 @@ import './fonts.css';
 import './look.css';
 import './onset.css';
 import './room.css';
+import './troubles.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';

@@ -5,7 +5,7 @@ import type { MeterPoint } from '../readings/meter.ts';
 import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
-import type { Trouble } from '../scheme/trouble.ts';
+import type { Cure, Trouble } from '../scheme/trouble.ts';
 import type { LampWeight } from '../setup/angle.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
@@ -28,6 +28,8 @@ export interface Wanted {
   stops: boolean;
   /** Daylight about the screen: pictures half a stop up. */
   day: boolean;
+  /** A cure is only pointed at: what it shows is not worked on any further. */
+  trying: boolean;
   /** Each lamp alone too, small. */
   score: boolean;
   /** Each lamp struck in turn, and what is lost. */
@@ -56,6 +58,8 @@ export interface AngleResult {
   /** Linear XYZ white of each lamp's layers, for the colour its wedge has on the plan. */
   whites: Record<string, [number, number, number]>;
   troubles: Trouble[];
+  /** Cures of this angle that cost nothing and go together. */
+  free: Cure[];
   savingStop: number;
   quick: boolean;
   noiseStops: number;

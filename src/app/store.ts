@@ -2,7 +2,7 @@
 import { create } from 'zustand';
 import type { ReadBy } from '../camera/meter.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
-import { applyEdit, type Edit } from '../shoot/edits.ts';
+import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
 import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
@@ -18,8 +18,10 @@ export interface MeterAt {
   lamps: string[];
 }
 
-export interface Cured extends Edit {
+/** What is tried by pointing and kept by a press: some edits as one step. */
+export interface Wish {
   says: string;
+  edits: readonly Edit[];
 }
 
 /** Where the shoot that is open came from. A new one for every opening. */
@@ -41,7 +43,7 @@ export interface State {
   scene: string;
   /** Sentences: what could not be opened, or is worth saying about what was. */
   said: string[];
-  tried: { edit: Cured; shoot: Shoot } | undefined;
+  tried: (Wish & { shoot: Shoot }) | undefined;
   /** What was read before the cure that is being tried: its sentences stand still under the pointer. */
   steady: Record<string, AngleResult> | undefined;
   angle: string | undefined;
@@ -84,7 +86,7 @@ export interface State {
   /** The same shoot, as another window changed it. */
   follow: (history: History) => void;
   set: (part: Partial<State>) => void;
-  /** One edit, one step; says in a sentence why it cannot be, if it cannot. */
+  /** One edit, or several together, one step; says in a sentence why it cannot be, if it cannot. */
   act: (edit: Edit | readonly Edit[]) => string | undefined;
   /** Edits of the shoot as it was when the drag began; one step when it is dropped. */
   drag: (edits: Edit | readonly Edit[], moving: { lamp?: string }) => void;
@@ -92,8 +94,8 @@ export interface State {
   leave: () => void;
   back: () => void;
   forward: () => void;
-  try: (cure: Cured | undefined) => void;
-  keep: (cure: Cured) => void;
+  try: (wish: Wish | undefined) => void;
+  keep: (wish: Wish) => void;
 }
 
 export interface About {
@@ -291,25 +293,26 @@ export const useStore = create<State>((set, get) => ({
       line: line(`Again: ${says}.`, true),
     });
   },
-  try(cure) {
+  try(wish) {
     const { history, tried, steady, results } = get();
     if (!history || history.held) return;
-    if (!cure) {
+    if (!wish) {
       // What was read before stands again at once; the workers say the same a moment later.
       if (tried) set({ tried: undefined, steady: undefined, results: steady ?? results });
       return;
     }
+    if (tried && JSON.stringify(tried.edits) === JSON.stringify(wish.edits)) return;
     try {
       set({
-        tried: { edit: cure, shoot: applyEdit(history.shoot, cure).shoot },
+        tried: { ...wish, shoot: applyEdits(history.shoot, wish.edits).shoot },
         steady: steady ?? results,
       });
     } catch (error) {
       set({ line: line((error as Error).message, false) });
     }
   },
-  keep(cure) {
-    get().act({ edit: cure.edit, args: cure.args });
+  keep(wish) {
+    get().act(wish.edits);
   },
 }));
 

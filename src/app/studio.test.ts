@@ -39,6 +39,7 @@ async function show(s: Shoot, more: Partial<Wanted> = {}) {
     sizes: { CA: { width: 96, height: 54 } },
     moving: undefined,
     busy: true,
+    trying: false,
     stops: false,
     day: false,
     score: false,

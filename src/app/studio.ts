@@ -11,9 +11,12 @@ import { type FaceLight, lightOnFaces } from '../readings/faces.ts';
 import { type Measured, type ProbePlan, probePlan } from '../readings/measure.ts';
 import { meterPoints } from '../readings/meter.ts';
 import { type AngleReading, clippedParts, readAngle, savingStop } from '../readings/readAngle.ts';
+import type { Known } from '../scheme/afterEdit.ts';
 import { earnsInAngle } from '../scheme/earns.ts';
 import { outlinesOf } from '../scheme/planFacts.ts';
+import { type Cure, type Found, type Trouble, keyOf as troubleKey, untried } from '../scheme/trouble.ts';
 import { troublesOf } from '../scheme/troubles.ts';
+import { freeTogether, trier, withCures } from '../scheme/tryCures.ts';
 import { type AngleGeometry, type LayerWeight, lightsOf } from '../setup/angle.ts';
 import { dayShapesOf } from '../setup/daylight.ts';
 import { develop, developStops, type Exposure, exposureOf } from '../setup/develop.ts';
@@ -104,6 +107,14 @@ interface Shown {
   meters: Meters | undefined;
   lit: Map<string, Lit>;
   last: Lit | undefined;
+  /** Troubles as they were last found, their cures still to be tried. */
+  found: Found[];
+}
+
+/** What trying has come to, for one state of one angle. */
+interface Cured {
+  troubles: Map<string, Trouble>;
+  free: Cure[];
 }
 
 export interface StudioOptions {
@@ -127,6 +138,7 @@ export class Studio {
   private readonly outlined = new Map<string, string>();
   private readonly outlinesKept = new Map<string, Outlines[string]['loops']>();
   private readonly layerFields = new Map<string, LayerField>();
+  private readonly cured = new Map<string, Cured>();
   private signal: { aborted: boolean } = { aborted: false };
   /** A hand moves something: short work, let finish. */
   private hand = false;
@@ -232,6 +244,9 @@ export class Studio {
       this.picture(s, bestOf(s)!, w);
       this.read(s, w);
     }
+    // What would help, tried: not for what is itself only tried.
+    if (!w.trying) for (const s of all) await this.tryCures(s, w, signal);
+
     // Readings settle first, then pictures.
     for (const s of all)
       while (s.meters && s.meters.noise > SETTLED_READING && s.meters.paths < 4096) {
@@ -292,6 +307,7 @@ export class Studio {
       meters: before?.meters,
       lit: before?.lit ?? new Map(),
       last: before?.last,
+      found: before?.found ?? [],
     };
     this.angles.set(id, shown);
     return { shown, changed };
@@ -740,6 +756,36 @@ export class Studio {
     }
   }
 
+  /** Every trouble's cures, worst first; said as soon as the worst one's are known, and when all are. */
+  private async tryCures(s: Shown, w: Wanted, signal: AbortSignalLike): Promise<void> {
+    const key = stateKeyOf(w.shoot, s.ref);
+    const measured = this.measured(s);
+    const lit = bestOf(s);
+    if (this.cured.has(key) || !measured || !lit || w.only !== undefined) return;
+    if (lit.light.length !== s.weights.length) return;
+    const known: Known = {
+      ...{ shoot: w.shoot, ref: s.ref, people: this.o.people, detail: 'medium' },
+      ...{ angle: s.geometry, weights: s.weighed.weights, supply: s.weighed.supply, measured },
+      ...{ hits: lit.sight.hits, coarse: lit.sight.coarse, light: [...lit.light] },
+    };
+    const trial = trier(this.o.tracer, known, { seed: SEED, signal });
+    const made: Cured = { troubles: new Map(), free: [] };
+    const found = [...s.found].sort((a, b) => b.severity - a.severity);
+    for (const t of found) {
+      if (t.severity < 1 || t.meant !== undefined) continue;
+      await this.turnOver(signal);
+      made.troubles.set(troubleKey(t), await withCures(t, trial));
+      if (made.troubles.size === 1) {
+        this.cured.set(key, made);
+        this.read(s, w);
+        this.cured.delete(key);
+      }
+    }
+    made.free = await freeTogether([...made.troubles.values()], trial);
+    keep(this.cured, key, made, 24);
+    this.read(s, w);
+  }
+
   private measured(s: Shown): Measured | undefined {
     const m = s.meters;
     if (!m || m.layers.length !== s.geometry.transport.layers.length) return undefined;
@@ -766,9 +812,17 @@ export class Studio {
     const clipped =
       s.last && w.only === undefined ? clippedParts(hits, s.last.xyz, exposure) : new Map<number, never>();
     const balanced = balanceOf(s.geometry, weights, measured);
+    const light = s.last?.light;
+    // While a hand is at it, what only a picture tells can wait.
+    const lit =
+      s.last && light && !w.busy && light.length === s.geometry.transport.layers.length
+        ? { hits, xyz: s.last.xyz, direct: light.map((l) => l.direct.diffuse) }
+        : undefined;
+    const cured = this.cured.get(stateKeyOf(w.shoot, s.ref));
     let troubles: AngleResult['troubles'] = [];
+    const shadows = lit ? [] : s.found.filter((t) => t.kind === 'shadow');
     try {
-      troubles = troublesOf({
+      s.found = troublesOf({
         shoot: w.shoot,
         angle: s.geometry,
         weights,
@@ -776,6 +830,13 @@ export class Studio {
         exposure,
         clipped,
         supply,
+        ...(lit && w.only === undefined ? { lit } : {}),
+      }).concat(shadows);
+      troubles = s.found.map((t) => {
+        const known = cured?.troubles.get(troubleKey(t));
+        const plain = untried(t);
+        if (known) return { ...plain, cures: known.cures, tried: true };
+        return { ...plain, tried: t.severity < 1 || t.meant !== undefined };
       });
     } catch (error) {
       this.o.say({ kind: 'failed', turn: w.turn, angle: s.ref.angle, words: `troubles: ${error}` });
@@ -820,6 +881,7 @@ export class Studio {
         },
         whites,
         troubles,
+        free: cured?.free ?? [],
         savingStop: savingStop(
           reading,
           clipped,
@@ -937,6 +999,13 @@ function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): string {
   // Of the day only what moves its lights; its level is a weight.
   const day = dayShapesOf(rig).map((d) => [d.id, d.emitters]);
   return JSON.stringify([ref, place, lamps, angle, rig.flags, rig.scene.marks, rig.scene.spots, card, day]);
+}
+
+/** Everything an angle's troubles hang on, as text: the document but for what other angles cheat. */
+function stateKeyOf(shoot: Shoot, ref: AngleRef): string {
+  const scene = shoot.scenes[ref.scene]!;
+  const { angles, ...rest } = scene;
+  return JSON.stringify([ref, rest, angles, shoot.places[scene.place], shoot.kit, shoot.exposureConstant]);
 }
 
 const NO_HITS: Hits = {

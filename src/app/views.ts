@@ -158,6 +158,7 @@ function cheatWords(rig: { at: readonly number[]; number: string }, cheat: Recor
   if (typeof cheat.focus === 'number') parts.push(`focus ${Math.round(cheat.focus * 100)} %`);
   if (Array.isArray(cheat.sheets)) parts.push(cheat.sheets.join(', ') || 'no sheets');
   if (Array.isArray(cheat.scrims)) parts.push(cheat.scrims.join(', ') || 'no scrims');
+  if (cheat.doors) parts.push('doors otherwise');
   if (cheat.support) parts.push('held otherwise');
   return parts.join(', ') || 'differs';
 }
@@ -234,7 +235,7 @@ export const countTroubles = (results: Record<string, AngleResult>): number =>
     supplyTroubles(results).filter((t) => t.severity >= 2).length,
   );
 export const isOfAngle = (kind: string): boolean =>
-  !['circuit-over', 'plug-over', 'lead-over', 'long-load', 'power-not-checked'].includes(kind);
+  !['circuit-over', 'plug-over', 'lead-over', 'long-load', 'volts-low', 'power-not-checked'].includes(kind);
 /** What the supply says, once, whichever angle it came from. */
 export function supplyTroubles(results: Record<string, AngleResult>) {
   const seen = new Map<string, AngleResult['troubles'][number]>();

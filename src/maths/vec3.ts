@@ -39,4 +39,10 @@ export const turnZ = (p: Vec3, angle: number): Vec3 => {
   return [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]];
 };
 
+/** Angle between two directions, radians; 0 if one is nothing. */
+export const angleBetween = (a: Vec3, b: Vec3): number => {
+  const l = length(a) * length(b);
+  return l > 0 ? Math.acos(Math.max(-1, Math.min(1, dot(a, b) / l))) : 0;
+};
+
 export const DEG = Math.PI / 180;

@@ -179,11 +179,16 @@ export interface Clipped {
   share: number;
   overGreyStops: number;
   at: readonly [number, number, number];
+  /** Bounds on the frame, 0–1 from left and top. */
+  box: { left: number; top: number; right: number; bottom: number };
 }
 
 /** By part of the stage: what of it is over the clip; lamps seen themselves are left out. */
 export function clippedParts(hits: Hits, xyz: Float32Array, exposure: Exposure): Map<number, Clipped> {
-  const sums = new Map<number, { pixels: number; overGreyStops: number; x: number; y: number; z: number }>();
+  const sums = new Map<
+    number,
+    { pixels: number; overGreyStops: number; x: number; y: number; z: number; box: Clipped['box'] }
+  >();
   const limit = exposure.greyCdM2 * 2 ** exposure.response.stopsAboveGrey;
   const pixels = hits.width * hits.height;
   const glowing = new Set(hits.glow.pixel);
@@ -192,8 +197,17 @@ export function clippedParts(hits: Hits, xyz: Float32Array, exposure: Exposure):
     if (!(Y > limit) || glowing.has(p)) continue;
     const first = hits.pixelStart[p]!;
     if (first === hits.pixelStart[p + 1]) continue;
-    const c = sums.get(hits.part[first]!) ?? { pixels: 0, overGreyStops: -99, x: 0, y: 0, z: 0 };
+    const c = sums.get(hits.part[first]!) ?? {
+      ...{ pixels: 0, overGreyStops: -99, x: 0, y: 0, z: 0 },
+      box: { left: 1, top: 1, right: 0, bottom: 0 },
+    };
     c.pixels++;
+    const px = p % hits.width;
+    const py = (p - px) / hits.width;
+    c.box.left = Math.min(c.box.left, px / hits.width);
+    c.box.top = Math.min(c.box.top, py / hits.height);
+    c.box.right = Math.max(c.box.right, (px + 1) / hits.width);
+    c.box.bottom = Math.max(c.box.bottom, (py + 1) / hits.height);
     c.overGreyStops = Math.max(c.overGreyStops, Math.log2(Y / exposure.greyCdM2));
     c.x += hits.points.position[3 * first]!;
     c.y += hits.points.position[3 * first + 1]!;
@@ -207,6 +221,7 @@ export function clippedParts(hits: Hits, xyz: Float32Array, exposure: Exposure):
         share: c.pixels / pixels,
         overGreyStops: c.overGreyStops,
         at: [c.x / c.pixels, c.y / c.pixels, c.z / c.pixels],
+        box: c.box,
       },
     ]),
   );

@@ -1,132 +1,90 @@
-/** What the supply says: everything over a rating, past a long-load limit, or that nobody has told. */
-import type { CircuitAnswer, DeviceAnswer, Solution } from '../power/solve.ts';
-import type { Shoot } from '../shoot/schema.ts';
-import { houseLoadOff, plugInto, putOut, unwind, type Where } from './cureEdits.ts';
-import type { Cure, Trouble, TroubleKind } from './trouble.ts';
+/** What the supply says: everything over a rating, past a long-load limit, low on volts, or that nobody has told. */
 
-const A = (a: number) => `${(Math.ceil(a * 10 - 1e-7) / 10).toFixed(1)} A`;
+import { atVolts } from '../light/tungsten.ts';
+import type { CircuitAnswer, DeviceAnswer } from '../power/solve.ts';
+import { kindOf } from '../setup/lamps.ts';
+import { circuitIdeas, leadIdeas, multiwayIdeas, plugIdeas, type Supplied } from './powerIdeas.ts';
+import { type Found, stops, type TroubleKind } from './trouble.ts';
 
-export function powerTroubles(shoot: Shoot, where: Where, solution: Solution): Trouble[] {
+/** Drop from nominal at the end of a lead beyond which it is said, share of volts [BS-7671-4]: 5 %. */
+const LOW_SHARE = 0.05;
+
+export function powerTroubles(s: Supplied): Found[] {
+  const { shoot, where, solution } = s;
   const scene = shoot.scenes[where.scene]!;
-  const place = shoot.places[scene.place]!;
-  const out: Trouble[] = [];
+  const out: Found[] = [];
   for (const circuit of solution.circuits) {
     // Nothing hangs on it: nothing to say of it here; the power sheet lists it all the same.
     if (circuit.nominalCurrentA === 0) continue;
     const t = judge(circuit, 'circuit-over');
-    if (!t) continue;
-    out.push({ ...t, cures: circuitCures(shoot, where, circuit, solution) });
+    if (t) out.push({ ...t, ideas: () => circuitIdeas(s, circuit) });
   }
   for (const device of [...solution.devices, ...solution.upstream]) {
-    const kind: TroubleKind = /^(lead|reel)/.test(device.id) ? 'lead-over' : 'plug-over';
-    const t = judge(device, kind);
+    const t = judge(device, /^(lead|reel)/.test(device.id) ? 'lead-over' : 'plug-over');
     if (!t) continue;
-    const [what, lamp, index] = device.id.split(':');
-    const cures: Cure[] = [];
-    if (what === 'lead' && lamp && scene.rig.lamps[lamp]) {
-      const lead = scene.rig.lamps[lamp].feed?.leads[Number(index)];
-      if (lead?.coiled)
-        cures.push(
-          unwind(where, lamp, Number(index), `Unwind the whole lead of ${scene.rig.lamps[lamp].number}.`),
-        );
-    }
-    if (lamp && scene.rig.lamps[lamp]) {
-      t.lamp = lamp;
-      const other = Object.keys(place.supply.sockets).find(
-        (s) => s !== scene.rig.lamps[lamp]!.feed?.socket && !place.supply.sockets[s]!.dead,
-      );
-      if (other)
-        cures.push(
-          plugInto(
-            where,
-            lamp,
-            { ...scene.rig.lamps[lamp].feed, socket: other, via: undefined },
-            `Plug ${scene.rig.lamps[lamp].number} into ${other} by itself.`,
-          ),
-        );
-    }
-    const multiway = what === 'multiway' ? lamp : what === 'plug' && lamp === 'multiway' ? index : undefined;
-    if (multiway) {
-      const onIt = Object.entries(scene.rig.lamps).filter(([, l]) => l.feed?.via === multiway);
-      const free = Object.keys(place.supply.sockets).find(
-        (s) => s !== scene.rig.multiways[multiway]?.socket && !place.supply.sockets[s]!.dead,
-      );
-      for (const [id, l] of onIt.slice(0, 2)) {
-        if (free)
-          cures.push(
-            plugInto(
-              where,
-              id,
-              { ...l.feed, socket: free, via: undefined },
-              `Plug ${l.number} into ${free} instead.`,
-            ),
-          );
-        cures.push(putOut(where, id, `Put ${l.number} out in ${where.angle}.`));
-      }
-    }
-    out.push({ ...t, cures });
+    const [what, name, index] = device.id.split(':');
+    const lamp = name !== undefined && scene.rig.lamps[name] ? name : undefined;
+    const multiway = what === 'multiway' ? name : what === 'plug' && name === 'multiway' ? index : undefined;
+    out.push({
+      ...t,
+      ...(lamp === undefined ? {} : { lamp }),
+      ideas: () => [
+        ...(what === 'lead' && lamp !== undefined ? leadIdeas(s, lamp, Number(index)) : []),
+        ...(lamp === undefined ? [] : plugIdeas(s, lamp)),
+        ...(multiway === undefined ? [] : multiwayIdeas(s, multiway)),
+        ...(what === 'socket' && name !== undefined ? socketIdeas(s, name) : []),
+      ],
+    });
   }
-  return out;
+  return [...out, ...lowVolts(s)];
 }
 
-function judge(d: DeviceAnswer, over: TroubleKind): Trouble | undefined {
+/** A plate over its rating: whatever hangs on it goes elsewhere. */
+function socketIdeas(s: Supplied, socket: string) {
+  const lamps = Object.entries(s.shoot.scenes[s.where.scene]!.rig.lamps);
+  return lamps.filter(([, l]) => l.on && l.feed?.socket === socket).flatMap(([id]) => plugIdeas(s, id));
+}
+
+type Judged = Omit<Found, 'ideas'>;
+
+function judge(d: DeviceAnswer | CircuitAnswer, over: TroubleKind): Judged | undefined {
   if (d.level === 'within') return undefined;
   const kind: TroubleKind =
     d.level === 'over' ? over : d.level === 'warn' ? 'long-load' : 'power-not-checked';
+  const limit = d.limitA ?? d.ratingA;
   return {
     kind,
     subject: d.id,
     severity: d.level === 'over' ? 3 : d.level === 'warn' ? 1 : 0,
+    size: limit ? d.nominalCurrentA / limit : 1,
     says: `${d.words}: ${d.verdict}.`,
-    cures: [],
+    short: `${d.words} goes ${d.level === 'over' ? 'over its rating' : d.level === 'warn' ? 'over its long-load line' : 'unchecked'}`,
   };
 }
 
-function circuitCures(shoot: Shoot, where: Where, circuit: CircuitAnswer, solution: Solution): Cure[] {
+/** Filaments that a long thin lead starves: dimmer and warmer, in the picture as on the set. */
+function lowVolts(s: Supplied): Found[] {
+  const { shoot, where, solution } = s;
   const scene = shoot.scenes[where.scene]!;
-  const placeId = scene.place;
-  const supply = shoot.places[placeId]!.supply;
-  const cures: Cure[] = [];
-  const relief = (a: number) => {
-    const left = circuit.nominalCurrentA - a;
-    return `${A(left)} left${circuit.ratingA === undefined ? '' : ` of ${circuit.ratingA} A`}`;
-  };
-  const house = Object.entries(supply.circuits[circuit.id]?.houseLoads ?? {})
-    .filter(([, l]) => l.on)
-    .sort((a, b) => b[1].watts - a[1].watts);
-  for (const [id, l] of house.slice(0, 2)) {
-    cures.push(
-      houseLoadOff(
-        placeId,
-        circuit.id,
-        id,
-        `Switch off the ${l.words} while shooting: ${relief(l.watts / supply.nominalV)}.`,
-      ),
-    );
+  const nominal = shoot.places[scene.place]!.supply.nominalV;
+  const out: Found[] = [];
+  for (const load of solution.loads) {
+    const lamp = scene.rig.lamps[load.id];
+    const head = lamp && shoot.kit.lamps[lamp.head];
+    const kind = kindOf(head);
+    if (!lamp || !head || kind?.source !== 'tungsten' || load.volts === undefined) continue;
+    const drop = 1 - load.volts / nominal;
+    if (!(drop > LOW_SHARE) || !load.currentA) continue;
+    const state = atVolts({ volts: nominal, cctK: head.cctK ?? kind.cctK }, load.volts);
+    out.push({
+      kind: 'volts-low',
+      lamp: load.id,
+      severity: 1,
+      size: drop,
+      says: `${lamp.number} gets ${load.volts.toFixed(1)} V of ${nominal} (${(100 * drop).toFixed(1)} % down, over the 5 % line): ${stops(Math.log2(state.fluxFactor))} stop, ${Math.round(state.cctK / 10) * 10} K.`,
+      short: `${lamp.number} runs over 5 % low on volts`,
+      ideas: () => leadIdeas(s, load.id, undefined),
+    });
   }
-  const other = Object.entries(supply.sockets).find(([, s]) => s.circuit !== circuit.id && !s.dead);
-  const onIt = solution.loads
-    .filter((l) => l.circuit === circuit.id && scene.rig.lamps[l.id])
-    .sort((a, b) => b.nominalCurrentA - a.nominalCurrentA);
-  const heaviest = onIt[0];
-  if (heaviest && other) {
-    const lamp = scene.rig.lamps[heaviest.id]!;
-    cures.push(
-      plugInto(
-        where,
-        heaviest.id,
-        { ...lamp.feed, socket: other[0], via: undefined },
-        `Plug ${lamp.number} into ${other[0]} (${supply.circuits[other[1].circuit]?.words ?? other[1].circuit}): ${relief(heaviest.nominalCurrentA)}.`,
-      ),
-    );
-  }
-  if (heaviest && circuit.level === 'over')
-    cures.push(
-      putOut(
-        where,
-        heaviest.id,
-        `Put ${scene.rig.lamps[heaviest.id]!.number} out in ${where.angle}: ${relief(heaviest.nominalCurrentA)}.`,
-      ),
-    );
-  return cures;
+  return out;
 }

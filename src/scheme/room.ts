@@ -107,3 +107,39 @@ export function nearestOn(a: Vec3, b: Vec3, p: Vec3): Vec3 {
 
 /** Distance of a point from a line segment, metres. */
 export const fromLineM = (a: Vec3, b: Vec3, p: Vec3): number => distance(nearestOn(a, b, p), p);
+
+/** Distance from a point to a thing's box, metres; 0 inside. */
+export function toBoxM(
+  f: {
+    at: readonly [number, number, number];
+    sizeM: readonly [number, number, number];
+    turnDeg?: number | undefined;
+  },
+  p: Vec3,
+): number {
+  const turn = (-(f.turnDeg ?? 0) * Math.PI) / 180;
+  const dx = p[0] - f.at[0];
+  const dy = p[1] - f.at[1];
+  const x = Math.abs(dx * Math.cos(turn) - dy * Math.sin(turn)) - f.sizeM[0] / 2;
+  const y = Math.abs(dx * Math.sin(turn) + dy * Math.cos(turn)) - f.sizeM[1] / 2;
+  const z = Math.max(f.at[2] - p[2], p[2] - f.at[2] - f.sizeM[2]);
+  return Math.hypot(Math.max(0, x), Math.max(0, y), Math.max(0, z));
+}
+
+/** The point moved out of every wall's `byM`, walls taken one by one; the same where it is far enough. */
+export function awayFromWall(outline: readonly (readonly [number, number])[], at: Vec3, byM: number): Vec3 {
+  let [x, y] = at;
+  for (let i = 0; i < outline.length; i++) {
+    const [ax, ay] = outline[i]!;
+    const [bx, by] = outline[(i + 1) % outline.length]!;
+    const l = Math.hypot(bx - ax, by - ay);
+    if (!(l > 0)) continue;
+    // Corners run counter-clockwise: the room lies to the left of every wall.
+    const [nx, ny] = [-(by - ay) / l, (bx - ax) / l];
+    const d = (x - ax) * nx + (y - ay) * ny;
+    if (d < 0 || d >= byM) continue;
+    x += nx * (byM - d);
+    y += ny * (byM - d);
+  }
+  return [x, y, at[2]];
+}

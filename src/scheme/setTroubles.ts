@@ -6,57 +6,55 @@ import { DEG } from '../maths/vec3.ts';
 import { runHours } from '../power/battery.ts';
 import { kindOf } from '../setup/lamps.ts';
 import type { Place, RigLamp } from '../shoot/schema.ts';
-import type { SchemeContext } from './context.ts';
-import { plugInto, shutterAngle, type Where } from './cureEdits.ts';
-import type { Cure, Trouble } from './trouble.ts';
+import { here, type SchemeContext } from './context.ts';
+import { plugInto, putOut, setCamera, type Where } from './cureEdits.ts';
+import { feedInto } from './powerIdeas.ts';
+import type { Found, Idea } from './trouble.ts';
 
 /** Ripple from frame to frame that shows, stops peak to peak (judgement: two per cent). */
 const SHOWS_STOPS = 0.03;
 
-export function setTroubles(c: SchemeContext): Trouble[] {
-  const w: Where = { scene: c.angle.scene, angle: c.angle.angle };
+export function setTroubles(c: SchemeContext): Found[] {
   const lamps = Object.entries(c.angle.rig.lamps).filter(([, l]) => l.on);
   return [
     ...lamps.flatMap(([id, l]) => [
-      ...keepOff(c, w, id, l),
+      ...keepOff(c, id, l),
       ...leadInTheWay(c, id, l),
-      ...flicker(c, w, id, l),
-      ...flashes(id, l),
+      ...flicker(c, id, l),
+      ...flashes(c, id, l),
     ]),
     ...batteries(c, lamps),
   ];
 }
 
 /** A lamp on a socket that somebody else needs. */
-function keepOff(c: SchemeContext, w: Where, id: string, l: RigLamp): Trouble[] {
+function keepOff(c: SchemeContext, id: string, l: RigLamp): Found[] {
   const sockets = c.place.supply.sockets;
   const socket = l.feed ? sockets[l.feed.socket] : undefined;
   if (!socket?.keepOff) return [];
-  const other = Object.entries(sockets).find(([, s]) => !s.keepOff && !s.dead);
   return [
     {
       kind: 'keep-off',
       lamp: id,
       subject: l.feed!.socket,
       severity: 3,
+      size: 1,
       says: `${l.number} is plugged into ${socket.words ?? l.feed!.socket}, to be kept off: ${socket.keepOff}.`,
+      short: `${l.number} is on a socket to be kept off`,
       at: l.at,
-      cures: other
-        ? [
-            plugInto(
-              w,
-              id,
-              { ...l.feed, socket: other[0], via: undefined },
-              `Plug ${l.number} into ${other[1].words ?? other[0]}.`,
-            ),
-          ]
-        : [],
+      ideas: () =>
+        Object.entries(sockets)
+          .filter(([, s]) => !s.keepOff && !s.dead)
+          .slice(0, 3)
+          .map(([to, s]) =>
+            plugInto(here(c), id, feedInto(l.feed, to), `Plug ${l.number} into ${s.words ?? to}`),
+          ),
     },
   ];
 }
 
 /** A lead that must lie across a stair: the straight line from socket to stand crosses one. */
-function leadInTheWay(c: SchemeContext, id: string, l: RigLamp): Trouble[] {
+function leadInTheWay(c: SchemeContext, id: string, l: RigLamp): Found[] {
   const socket = l.feed ? c.place.supply.sockets[l.feed.socket] : undefined;
   if (!socket) return [];
   const stair = stairBetween(c.place, socket.at, l.at);
@@ -68,8 +66,17 @@ function leadInTheWay(c: SchemeContext, id: string, l: RigLamp): Trouble[] {
           subject: stair.id,
           severity: 3,
           says: `The lead of ${l.number} from ${socket.words ?? l.feed!.socket} would lie on ${stair.words}: an escape route is kept clear. Not checked: another way round.`,
+          size: 1,
+          short: `the lead of ${l.number} lies on ${stair.words}`,
           at: l.at,
-          cures: [],
+          // Another socket from which the line stays off the stairs.
+          ideas: () =>
+            Object.entries(c.place.supply.sockets)
+              .filter(([, s]) => !s.keepOff && !s.dead && !stairBetween(c.place, s.at, l.at))
+              .slice(0, 3)
+              .map(([to, s]) =>
+                plugInto(here(c), id, feedInto(l.feed, to), `Plug ${l.number} into ${s.words ?? to}`),
+              ),
         },
       ]
     : [];
@@ -106,7 +113,7 @@ function stairBetween(place: Place, a: P3, b: P3): { id: string; words: string }
 const FRACTION = (s: number): string => `1/${Math.round(1 / s)} s`;
 
 /** Light that pulses with the mains against frame rate and shutter. */
-function flicker(c: SchemeContext, w: Where, id: string, l: RigLamp): Trouble[] {
+function flicker(c: SchemeContext, id: string, l: RigLamp): Found[] {
   const kind = kindOf(c.shoot.kit.lamps[l.head]);
   if (!kind || kind.supply === 'battery' || kind.source === 'flame') return [];
   const camera = c.angle.rig.camera;
@@ -116,18 +123,6 @@ function flicker(c: SchemeContext, w: Where, id: string, l: RigLamp): Trouble[] 
   // Whole pulses in every exposure: whatever the wave, no frame differs from the next.
   const whole = Math.abs(pulses - Math.round(pulses)) < 0.005 * Math.max(1, pulses);
   if (whole || beatHz(pulseHz, camera.fps) < 1e-9) return [];
-  const angles = steadyAngles(pulseHz, camera.fps).map((a) => a / DEG);
-  const now = te * camera.fps * 360;
-  const best = angles.reduce((a, b) => (Math.abs(b - now) < Math.abs(a - now) ? b : a), angles[0] ?? now);
-  const cures: Cure[] = angles.length
-    ? [
-        shutterAngle(
-          w,
-          +best.toFixed(1),
-          `Set the shutter to ${best.toFixed(1)}° (${FRACTION(best / 360 / camera.fps)}): ${Math.round((best / 360 / camera.fps) * pulseHz)} whole pulses a frame, ${w.angle} only.`,
-        ),
-      ]
-    : [];
   const often = `${pulses.toFixed(2)} pulses a frame at ${camera.fps} fps and ${FRACTION(te)}`;
   if (kind.ripple === undefined)
     return [
@@ -135,12 +130,16 @@ function flicker(c: SchemeContext, w: Where, id: string, l: RigLamp): Trouble[] 
         kind: 'flicker',
         lamp: id,
         severity: 0,
+        size: rippleStops(1, pulseHz, te),
+        short: `${l.number} may flicker`,
         says: `${l.number}: nobody has told whether it flickers; ${often}: test it before the take.`,
         at: l.at,
-        cures,
+        ideas: () => steadyIdeas(c, pulseHz, te),
       },
     ];
-  const stops = rippleStops(kind.ripple, pulseHz, te);
+  // A chopped sine at most doubles what a filament shows [CHECKS-CAMERA §2].
+  const dimmed = kind.dimsByVoltage && l.level < 1 ? 2 : 1;
+  const stops = rippleStops(Math.min(1, kind.ripple * dimmed), pulseHz, te);
   if (stops < SHOWS_STOPS) return [];
   return [
     {
@@ -148,13 +147,40 @@ function flicker(c: SchemeContext, w: Where, id: string, l: RigLamp): Trouble[] 
       lamp: id,
       severity: stops > 0.1 ? 3 : 2,
       says: `${l.number} pulses ${pulseHz} times a second: ${often}, so pictures beat by ${stops.toFixed(2)} stop.`,
+      size: stops,
+      short: `${l.number} flickers`,
       at: l.at,
-      cures,
+      ideas: () => steadyIdeas(c, pulseHz, te),
     },
   ];
 }
 
-function flashes(id: string, l: RigLamp): Trouble[] {
+/** Shutters that hold whole pulses, the nearest first, and the nearest speed at which every shutter does. */
+function steadyIdeas(c: SchemeContext, pulseHz: number, te: number): Idea[] {
+  const { fps } = c.angle.rig.camera;
+  const own = c.angle.rig.angle.camera;
+  const w: Where = own?.fps !== undefined || own?.shutter !== undefined ? here(c) : { scene: c.angle.scene };
+  const now = 360 * fps * te;
+  const out: Idea[] = steadyAngles(pulseHz, fps)
+    .map((rad) => rad / DEG)
+    .sort((a, b) => Math.abs(Math.log(a / now)) - Math.abs(Math.log(b / now)))
+    .slice(0, 2)
+    .map((deg) =>
+      setCamera(
+        w,
+        { shutter: { kind: 'time', seconds: +(deg / 360 / fps).toFixed(6) } },
+        `Set the shutter to ${deg.toFixed(1)}° (${FRACTION(deg / 360 / fps)}), ${Math.round((deg / 360 / fps) * pulseHz)} whole pulses a frame`,
+      ),
+    );
+  const whole = Array.from({ length: 60 }, (_, i) => pulseHz / (i + 1))
+    .filter((f) => Math.abs(f - Math.round(f)) < 1e-9)
+    .sort((a, b) => Math.abs(a - fps) - Math.abs(b - fps))[0];
+  if (whole !== undefined && Math.abs(whole - fps) < 8)
+    out.push(setCamera(w, { fps: whole }, `Shoot at ${whole} fps, if sound and delivery allow`));
+  return out;
+}
+
+function flashes(c: SchemeContext, id: string, l: RigLamp): Found[] {
   const most = mostInASecond((l.strokes ?? []).map((s) => s.atS));
   return most > MOST_FLASHES
     ? [
@@ -162,16 +188,18 @@ function flashes(id: string, l: RigLamp): Trouble[] {
           kind: 'flashing',
           lamp: id,
           severity: 3,
+          size: most,
+          short: `${l.number} flashes too often`,
           says: `${l.number} flashes ${most} times within a second; no more than ${MOST_FLASHES}, for those who fall ill by it. Warn the set and the audience.`,
           at: l.at,
-          cures: [],
+          ideas: () => [putOut(here(c), id, `Put ${l.number} out`)],
         },
       ]
     : [];
 }
 
 /** What runs from batteries, for how long, against the hours that are planned. */
-function batteries(c: SchemeContext, lamps: readonly (readonly [string, RigLamp])[]): Trouble[] {
+function batteries(c: SchemeContext, lamps: readonly (readonly [string, RigLamp])[]): Found[] {
   const on = lamps.flatMap(([id, l]) => {
     const kind = kindOf(c.shoot.kit.lamps[l.head]);
     // At full, the worse case: dimmed they last longer.
@@ -193,7 +221,9 @@ function batteries(c: SchemeContext, lamps: readonly (readonly [string, RigLamp]
       subject: 'batteries',
       severity: short ? 3 : thin ? 1 : 0,
       says: `Batteries: ${Math.round(wh)} Wh carry ${Math.round(watts)} W for ${hours(all)} (all at full, 85 % usable); ${first.l.number} goes first, after ${hours(first.h)}${planned === undefined ? '' : `; ${hours(planned)} are planned${short ? ': too little' : thin ? ': no margin' : ''}`}.`,
-      cures: [],
+      size: planned === undefined ? 0 : planned / Math.max(0.01, Math.min(first.h, all)),
+      short: 'the batteries have no margin',
+      ideas: () => [putOut(here(c), first.id, `Put ${first.l.number} out`)],
     },
   ];
 }

@@ -29,8 +29,9 @@ import {
 } from '../transport/quick/quick.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
 import { type EarnedInAngle, earnsInAngle, facesSeenBy } from './earns.ts';
-import type { Trouble } from './trouble.ts';
+import { type Trouble, untried } from './trouble.ts';
 import { troublesOf } from './troubles.ts';
+import { trier, tryAll } from './tryCures.ts';
 
 export interface Survey {
   angle: AngleGeometry;
@@ -57,6 +58,8 @@ export interface SurveyOptions {
   height?: number;
   /** How finely people are built; 'near' for pictures. */
   detail?: 'near' | 'medium' | 'far';
+  /** False: troubles without cures, which take a small picture each to try. */
+  cures?: boolean;
   /** Readings from the quick field instead of paths. */
   quick?: boolean;
   /** Wanted noise of readings, stops, and the most paths for it. */
@@ -131,7 +134,23 @@ export async function surveyAngle(
   const balanced = balanceOf(angle, weights, measured);
   const reading = readAngle(angle, weights, measured, exposure, hits);
   const clipped = clippedParts(hits, xyz, exposure);
-  const troubles = troublesOf({ shoot, angle, weights, reading, exposure, clipped, supply });
+  const lit = { hits, xyz, direct: light.map((l) => l.direct.diffuse) };
+  const found = troublesOf({ shoot, angle, weights, reading, exposure, clipped, lit, supply });
+  const troubles =
+    options.cures === false
+      ? found.map(untried)
+      : await tryAll(
+          found,
+          trier(
+            tracer,
+            {
+              ...{ shoot, ref, people, angle, weights, supply, measured, hits, light },
+              detail: options.detail ?? 'near',
+              coarse: sight.coarse,
+            },
+            common,
+          ),
+        );
   const meant = troubles.filter((t) => t.meant !== undefined);
   const spared = {
     lamps: new Set(meant.flatMap((t) => (t.kind === 'clipped' && t.lamp ? [t.lamp] : []))),

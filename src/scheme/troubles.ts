@@ -4,18 +4,21 @@ import type { Solution } from '../power/solve.ts';
 import type { AngleReading, Clipped } from '../readings/readAngle.ts';
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import type { Exposure } from '../setup/develop.ts';
-import { kindOf } from '../setup/lamps.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { clipTroubles } from './clipTroubles.ts';
-import type { SchemeContext } from './context.ts';
+import { hueTroubles } from './colourTroubles.ts';
+import type { Lit, SchemeContext } from './context.ts';
 import { dayTroubles } from './dayTroubles.ts';
 import { underTroubles, zoneTroubles } from './faceTroubles.ts';
+import { heatTroubles } from './heatTroubles.ts';
 import { frameTroubles } from './inFrame.ts';
 import { withMeant } from './meant.ts';
 import { powerTroubles } from './powerTroubles.ts';
+import { practicalTroubles } from './practicalTroubles.ts';
 import { setTroubles } from './setTroubles.ts';
+import { shadowTroubles } from './shadowTroubles.ts';
 import { standTroubles } from './standTroubles.ts';
-import { inOrder, type Trouble } from './trouble.ts';
+import { type Found, inOrder } from './trouble.ts';
 
 export interface TroubleQuestion {
   shoot: Shoot;
@@ -25,10 +28,12 @@ export interface TroubleQuestion {
   exposure: Exposure;
   /** By part, from the picture (`clippedParts`); empty while there is no picture. */
   clipped: ReadonlyMap<number, Clipped>;
+  /** The picture with its light apart; absent: shadows and levels of flags are not looked for. */
+  lit?: Lit;
   supply: Solution;
 }
 
-export function troublesOf(q: TroubleQuestion): Trouble[] {
+export function troublesOf(q: TroubleQuestion): Found[] {
   const { angle, reading, exposure } = q;
   const place = q.shoot.places[angle.rig.scene.place]!;
   const c: SchemeContext = {
@@ -40,23 +45,43 @@ export function troublesOf(q: TroubleQuestion): Trouble[] {
     seen: reading.seen,
     glow: reading.glow,
     lensLx: reading.lensLx,
-    spots: new Map(reading.spots.map((s) => [s.spot, { lx: s.lx, seen: s.seen }])),
+    spots: new Map(
+      reading.spots.map((s) => [
+        s.spot,
+        {
+          lx: s.lx,
+          seen: s.seen,
+          lamps: s.lamps.map((l) => ({ lamp: l.lamp, lx: l.directLx + l.bouncedLx })),
+        },
+      ]),
+    ),
     clipped: q.clipped,
+    lit: q.lit,
+    camera: angle.rig.camera,
+    shutterS: exposure.shutterS,
     eRefLx: exposure.eRefLx,
+    greyCdM2: exposure.greyCdM2,
     stop: exposure.stop,
     clipStops: exposure.response.stopsAboveGrey,
     floorStops: exposure.response.stopsBelowGrey,
   };
-  const wattsOf = (id: string) => kindOf(q.shoot.kit.lamps[angle.rig.lamps[id]!.head])?.watts ?? 0;
+  const where = { scene: angle.scene, angle: angle.angle };
   const found = [
     ...frameTroubles(c),
+    ...shadowTroubles(c),
     ...zoneTroubles(c),
     ...underTroubles(c),
     ...clipTroubles(c),
     ...dayTroubles(c),
+    ...practicalTroubles(c),
+    ...hueTroubles(c),
     ...setTroubles(c),
-    ...standTroubles(c, wattsOf),
-    ...powerTroubles(q.shoot, { scene: angle.scene, angle: angle.angle }, q.supply),
+    ...standTroubles(c),
+    ...heatTroubles(c),
+    ...powerTroubles({ shoot: q.shoot, where, solution: q.supply }),
   ];
   return inOrder(withMeant(found, angle.rig.angle.meant));
 }
+
+/** What the plan is asked for beside this: said wherever troubles are listed. */
+export const NOT_LOOKED_FOR = 'Not looked for: the shadow of a boom, leads seen on the floor, haze, rain.';

@@ -74,11 +74,14 @@ export const LAMP_EDITS = {
     change(s, a, { scrims: a.scrims });
     return `${now(s, a).number}: ${a.scrims.length ? `${a.scrims.join(' and ')} scrim` : 'no scrim'}${where(a)}${holds(s, a, 'scrims')}`;
   }),
-  setDoors: kind({ ...scene, lamp: id, doors: RigLamp.shape.doors }, (s, a) => {
+  setDoors: kind({ ...lampAt, doors: RigLamp.shape.doors }, (s, a) => {
     const l = lampOf(s, a.scene, a.lamp);
-    if (a.doors) l.doors = a.doors;
+    // In one angle doors cannot be taken off; wide open they stand flat.
+    if (a.angle !== undefined)
+      change(s, a, { doors: a.doors ?? { top: 90, bottom: 90, left: 90, right: 90 } });
+    else if (a.doors) l.doors = a.doors;
     else delete l.doors;
-    return `${l.number}: doors ${a.doors ? 'set' : 'wide open'}`;
+    return `${l.number}: doors ${a.doors ? 'set' : 'wide open'}${where(a)}`;
   }),
   rollLamp: kind({ ...scene, lamp: id, rollDeg: z.number().min(-360).max(360) }, (s, a) => {
     const l = lampOf(s, a.scene, a.lamp);

@@ -63,7 +63,12 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   switchLamp: { scene, angle: inAngle, lamp, on: fc.boolean() },
   setSheets: { scene, angle: inAngle, lamp, sheets },
   setScrims: { scene, angle: inAngle, lamp, scrims },
-  setDoors: { scene, lamp, doors: maybe(fc.constant({ top: 30, bottom: 40, left: 60, right: 60 })) },
+  setDoors: {
+    scene,
+    angle: maybe(angle),
+    lamp,
+    doors: maybe(fc.constant({ top: 30, bottom: 40, left: 60, right: 60 })),
+  },
   rollLamp: { scene, lamp, rollDeg: deg },
   setSupport: { scene, angle: inAngle, lamp, support },
   setLamp: { scene, lamp, head: maybe(fc.constantFrom('panel60', 'none')), number: maybe(fc.constant('7')) },

@@ -313,6 +313,7 @@ export const Cheat = z.looseObject({
     .array(z.enum(['half', 'full']))
     .max(6)
     .optional(),
+  doors: RigLamp.shape.doors,
   support: Support.optional(),
 });
 
