@@ -234,8 +234,12 @@ export const countTroubles = (results: Record<string, AngleResult>): number =>
       n + r.troubles.filter((t) => t.meant === undefined && t.severity >= 2 && isOfAngle(t.kind)).length,
     supplyTroubles(results).filter((t) => t.severity >= 2).length,
   );
-export const isOfAngle = (kind: string): boolean =>
-  !['circuit-over', 'plug-over', 'lead-over', 'long-load', 'volts-low', 'power-not-checked'].includes(kind);
+/** Matters of the supply and of safety: nobody may mean them. */
+const OF_SUPPLY: ReadonlySet<string> = new Set([
+  ...['circuit-over', 'plug-over', 'lead-over', 'long-load', 'volts-low', 'power-not-checked'],
+  ...['keep-off', 'lead-in-the-way', 'battery', 'flashing'],
+]);
+export const isOfAngle = (kind: string): boolean => !OF_SUPPLY.has(kind);
 /** What the supply says, once, whichever angle it came from. */
 export function supplyTroubles(results: Record<string, AngleResult>) {
   const seen = new Map<string, AngleResult['troubles'][number]>();
