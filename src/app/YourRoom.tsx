@@ -6,6 +6,7 @@ import { regionWord } from '../shoot/region-words.ts';
 import { HOW, HOW_WORDS, type How, middleOf } from '../shoot/seatings.ts';
 import { freeFloor, tellPeople } from '../shoot/tell.ts';
 import { roomThing, searchThings } from '../shoot/things.ts';
+import { lengthFigure, unitsOf } from '../shoot/units.ts';
 import { WALL_TONES } from '../shoot/usualRoom.ts';
 import { atWall, boundsOf, nearestWall, type Point, wallWord } from '../shoot/walls.ts';
 import { RoomKit } from './RoomKit.tsx';
@@ -76,8 +77,10 @@ export function YourRoom() {
         carry: draft,
       },
     });
+  const units = unitsOf(t.shoot, t.scene);
+  const figure = (v: number) => lengthFigure(v, units);
   const size = (text: string): number | string => {
-    const v = readLength(text);
+    const v = readLength(text, units.length);
     return typeof v === 'number' && (v < 1.2 || v > 60) ? 'a length from 1.2 to 60 m' : v;
   };
   const arm = (next: Tool) => (e: React.MouseEvent) => {
@@ -160,14 +163,16 @@ export function YourRoom() {
             digits={2}
             unit="by"
             label="Width, metres or 12ft"
+            show={figure}
             read={size}
             onValue={(v) => resize(v, b.y1 - b.y0)}
           />
           <Typed
             value={b.y1 - b.y0}
             digits={2}
-            unit="m,"
+            unit={units.length === 'imperial' ? ',' : 'm,'}
             label="Depth, metres or 12ft"
+            show={figure}
             read={size}
             onValue={(v) => resize(b.x1 - b.x0, v)}
           />
@@ -176,6 +181,7 @@ export function YourRoom() {
             digits={2}
             unit="high"
             label="Height, metres or 8ft"
+            show={figure}
             read={size}
             onValue={(v) => resize(b.x1 - b.x0, b.y1 - b.y0, v)}
           />
@@ -370,12 +376,21 @@ function turn(t: Teller, c: Chosen, byDeg: number): void {
 function ChosenRow(p: { teller: Teller; chosen: Chosen }) {
   const { teller: t, chosen: c } = p;
   const { set } = useRoom.getState();
+  const units = unitsOf(t.shoot, t.scene);
   const placeId = t.shoot.scenes[t.scene]!.place;
   const place = t.shoot.places[placeId]!;
   const metres = (label: string, value: number, onValue: (v: number) => void) => (
     <span className="pair">
       <span className="faint">{label}</span>
-      <Typed value={value} digits={2} unit="" label={label} read={readLength} onValue={onValue} />
+      <Typed
+        value={value}
+        digits={2}
+        unit=""
+        label={label}
+        show={(v) => lengthFigure(v, units)}
+        read={(text) => readLength(text, units.length)}
+        onValue={onValue}
+      />
     </span>
   );
   let name = '';

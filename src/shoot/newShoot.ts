@@ -62,14 +62,11 @@ export function newShoot(q: NewRoom): Shoot {
     S1: { ...usualSocket(outline, third, half(third) * 0.6, q.region), guessed: true },
     S2: { ...usualSocket(outline, long, half(long) * 0.4, q.region), guessed: true },
   };
-  const imperial = q.region === 'na';
   return {
     format: FORMAT,
     version: { ...VERSION },
     title: q.title ?? 'My room',
     exposureConstant: 250,
-    units: imperial ? 'imperial' : 'metric',
-    light: imperial ? 'footcandle' : 'lux',
     places: {
       [ROOM_ID]: {
         name: 'Room',
