@@ -13,6 +13,8 @@ export interface SectionFacts {
   };
   walls: readonly { x: number; opening: { sillM: number; headM: number } | undefined }[];
   ceilingM: number | undefined;
+  /** Where it slopes: its line along the cut, from wall to wall. */
+  ceiling?: readonly Point[];
   topM: number;
   groundM: number;
   fromM: number;
@@ -39,6 +41,10 @@ const line = (
   ...(dash ? { dash } : {}),
 });
 
+/** Height of the walls here: to the sloping ceiling's line, where it has one. */
+const topAt = (f: SectionFacts, x: number): number =>
+  f.ceiling?.reduce((best, p) => (Math.abs(p[0] - x) < Math.abs(best[0] - x) ? p : best))[1] ?? f.topM;
+
 export function drawSection(f: SectionFacts): Drawing {
   const marks: DrawMark[] = [];
   const first = f.walls[0]?.x ?? f.fromM;
@@ -62,7 +68,8 @@ export function drawSection(f: SectionFacts): Drawing {
   level(f.fromM, first, f.groundM, 'outside', 'medium');
   level(last, f.toM, f.groundM, 'outside', 'medium');
   level(first, last, 0, 'wall', 'heavy');
-  if (f.ceilingM !== undefined) level(first, last, f.ceilingM, 'wall', 'heavy');
+  if (f.ceiling) marks.push(line([...f.ceiling], 'wall', 'heavy'));
+  else if (f.ceilingM !== undefined) level(first, last, f.ceilingM, 'wall', 'heavy');
   for (const w of f.walls) {
     if (w.x < f.fromM || w.x > f.toM) continue;
     const foot = Math.min(0, f.groundM);
@@ -71,7 +78,7 @@ export function drawSection(f: SectionFacts): Drawing {
         line(
           [
             [w.x, foot],
-            [w.x, f.topM],
+            [w.x, topAt(f, w.x)],
           ],
           'wall',
           'heavy',
@@ -93,7 +100,7 @@ export function drawSection(f: SectionFacts): Drawing {
         line(
           [
             [w.x, w.opening.headM],
-            [w.x, f.topM],
+            [w.x, topAt(f, w.x)],
           ],
           'wall',
           'heavy',
@@ -209,7 +216,15 @@ export function strikes(f: SectionFacts, [ux, uz]: Point): Point {
       const hit = (level - z0) / uz;
       if (hit > 0 && within(x0 + hit * ux) === indoors) t = Math.min(t, hit);
     }
-  if (uz > 1e-9 && f.ceilingM !== undefined) {
+  for (let i = 1; i < (f.ceiling?.length ?? 0); i++) {
+    const [[ax, az], [bx, bz]] = [f.ceiling![i - 1]!, f.ceiling![i]!];
+    const turn = ux * (bz - az) - uz * (bx - ax);
+    if (Math.abs(turn) < 1e-12) continue;
+    const hit = ((ax - x0) * (bz - az) - (az - z0) * (bx - ax)) / turn;
+    const share = ((ax - x0) * uz - (az - z0) * ux) / turn;
+    if (hit > 1e-6 && share >= 0 && share <= 1) t = Math.min(t, hit);
+  }
+  if (uz > 1e-9 && f.ceilingM !== undefined && !f.ceiling) {
     const hit = (f.ceilingM - z0) / uz;
     if (hit > 0 && within(x0 + hit * ux)) t = Math.min(t, hit);
   }
@@ -220,7 +235,7 @@ export function strikes(f: SectionFacts, [ux, uz]: Point): Point {
     if (hit <= 1e-6 || hit >= t) continue;
     const z = z0 + hit * uz;
     const passes = w.opening !== undefined && z > w.opening.sillM && z < w.opening.headM;
-    if (!passes && z <= f.topM) t = hit;
+    if (!passes && z <= topAt(f, w.x)) t = hit;
   }
   return [x0 + t * ux, z0 + t * uz];
 }

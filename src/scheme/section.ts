@@ -1,7 +1,8 @@
 /** Fills a side section through one lamp and what it is aimed at: heights, openings the light passes, what it hangs from. */
 import { beamDegOf, kindOf } from '../setup/lamps.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
-import type { Furniture, Shoot } from '../shoot/schema.ts';
+import type { Furniture, Place, Shoot } from '../shoot/schema.ts';
+import { ceilingOver } from '../stage/slope.ts';
 import { inside } from './room.ts';
 
 /** Metres along the cut (from the lamp, toward its aim) and up from the floor. */
@@ -25,6 +26,8 @@ export interface SectionFacts {
   /** Where the cut goes in and out of the room, metres along it. */
   walls: { x: number; opening: { words: string; sillM: number; headM: number } | undefined }[];
   ceilingM: number | undefined;
+  /** Where it slopes: its line along the cut, from wall to wall. */
+  ceiling?: Point[];
   /** Height of the walls where there is no ceiling. */
   topM: number;
   groundM: number;
@@ -130,6 +133,9 @@ export function sectionsOf(shoot: Shoot, ref: AngleRef): SectionFacts[] {
         },
         walls,
         ceilingM: place.ceilingM,
+        ...(place.slopes?.length && place.ceilingM !== undefined
+          ? { ceiling: ceilingLine(place, [l.at[0], l.at[1]], [ux, uy], walls) }
+          : {}),
         topM: place.ceilingM ?? 3,
         groundM,
         fromM: ends.fromM,
@@ -160,6 +166,17 @@ export function sectionsOf(shoot: Shoot, ref: AngleRef): SectionFacts[] {
             : `from ${holder?.words ?? 'above'}`,
       },
     ];
+  });
+}
+
+/** The sloping ceiling along a cut, from its first wall to its last, every 5 cm. */
+function ceilingLine(place: Place, from: Point, way: Point, walls: readonly { x: number }[]): Point[] {
+  const xs = walls.map((w) => w.x);
+  const [x0, x1] = [Math.min(...xs), Math.max(...xs)];
+  const n = Math.min(400, Math.ceil((x1 - x0) / 0.05));
+  return Array.from({ length: n + 1 }, (_, i): Point => {
+    const x = x0 + ((x1 - x0) * i) / n;
+    return [x, ceilingOver(place, from[0] + x * way[0], from[1] + x * way[1]) ?? 0];
   });
 }
 

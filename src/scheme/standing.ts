@@ -1,6 +1,7 @@
 /** Why a lamp so held cannot be where it is wanted: its foot, what a clamp would hold, the ceiling, the reach of its stand. */
 import type { Vec3 } from '../maths/vec3.ts';
 import type { KitThing, Place, Support } from '../shoot/schema.ts';
+import { ceilingOver } from '../stage/slope.ts';
 import { clampNear, footHits, inside } from './room.ts';
 import { m } from './trouble.ts';
 
@@ -33,7 +34,8 @@ export function cannotStand(
   }
   if (support.kind === 'clamp' && indoors && !clampNear(place, at, (support.dropM ?? 0) + ARM_M))
     out.push({ kind: 'clamp', why: 'there is nothing within reach to clamp it to' });
-  if (indoors && place.ceilingM !== undefined && at[2] + 0.1 > place.ceilingM)
-    out.push({ kind: 'ceiling', why: `its head is at ${m(at[2])} under a ceiling of ${m(place.ceilingM)}` });
+  const ceilingM = indoors ? ceilingOver(place, at[0], at[1]) : undefined;
+  if (ceilingM !== undefined && at[2] + 0.1 > ceilingM)
+    out.push({ kind: 'ceiling', why: `its head is at ${m(at[2])} under a ceiling of ${m(ceilingM)}` });
   return out;
 }

@@ -11,6 +11,7 @@ import { buildFlag, type FlagSpec, frameOfFlag } from '../stage/flag.ts';
 import type { HousingSpec } from '../stage/head.ts';
 import { buildHead, yokeOf } from '../stage/lampbody.ts';
 import type { PeopleData } from '../stage/people/person.ts';
+import { ceilingOver } from '../stage/slope.ts';
 import type { Body, FacePoints } from '../stage/stage.ts';
 import { buildSupport, legDegWithin } from '../stage/support.ts';
 import type { Frame } from '../transport/relay.ts';
@@ -176,6 +177,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
       lamp.support,
       lamp.practical,
       place.ceilingM,
+      place.slopes,
       place.outline,
       rigging,
       stoodOn,
@@ -255,7 +257,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
             buildSupport({
               ...common,
               kind: 'hung',
-              from: [lamp.at[0], lamp.at[1], place.ceilingM ?? lamp.at[2] + 1],
+              from: [lamp.at[0], lamp.at[1], ceilingOver(place, lamp.at[0], lamp.at[1]) ?? lamp.at[2] + 1],
               end: add(lamp.at as Vec3, [0, 0, 0.06]),
             }),
           );

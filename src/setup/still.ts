@@ -16,6 +16,7 @@ export const finishOf = (f: Finish): FinishSpec => ({
   ...(f.glossF0 === undefined ? {} : { glossF0: f.glossF0 }),
   ...(f.roughness === undefined ? {} : { roughness: f.roughness }),
   ...(f.mirror === undefined ? {} : { mirror: f.mirror }),
+  ...(f.passes === undefined ? {} : { passes: f.passes }),
 });
 
 const thingOf = (id: string, f: Furniture) => ({
@@ -59,6 +60,7 @@ export function stillOf(place: Place): Still {
   const key = JSON.stringify([
     place.outline,
     place.ceilingM,
+    place.slopes,
     place.wallM,
     place.floor,
     place.ceiling,
@@ -75,6 +77,7 @@ export function stillOf(place: Place): Still {
   const room = buildRoom({
     outline: place.outline,
     ...(place.ceilingM === undefined ? {} : { ceilingM: place.ceilingM }),
+    ...(place.slopes ? { slopes: place.slopes } : {}),
     ...(place.wallM === undefined ? {} : { wallM: place.wallM }),
     floor: finishOf(place.floor),
     ...(place.ceiling ? { ceiling: finishOf(place.ceiling) } : {}),

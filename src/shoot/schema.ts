@@ -160,6 +160,17 @@ export const Place = z.looseObject({
   utcOffsetH: z.number().min(-14).max(14).optional().describe('its clocks ahead of universal time, hours'),
   outline: z.array(plan).min(3).max(200).describe('floor corners counter-clockwise seen from above'),
   ceilingM: positiveM('ceiling height').optional().describe('absent: no ceiling, walls 3 m'),
+  slopes: z
+    .array(
+      z.looseObject({
+        wall: z.number().int().min(0).describe('rises from this wall inward'),
+        eavesM: positiveM('height where it leaves the wall'),
+        pitchDeg: z.number().gt(0).max(85),
+      }),
+    )
+    .max(40)
+    .optional()
+    .describe('sloping parts of the ceiling, under ceilingM, its highest'),
   wallM: positiveM('thickness of the walls, outward').optional().describe('absent: 0.2 m; boards: 0.03'),
   floor: Finish,
   ceiling: Finish.optional(),

@@ -14,6 +14,8 @@ export interface FinishSpec {
   /** 0 polished … 1 dull. */
   roughness?: number;
   mirror?: boolean;
+  /** Share of light let straight through, 0–1: a net, a gauze. Never more than is not sent back. */
+  passes?: number;
 }
 
 /** Gloss of kinds of surface where the finish tells none; common values of refractive index 1.5, and judgement. */
@@ -28,6 +30,8 @@ export function materialOf(f: FinishSpec, usual?: { glossF0: number; roughness: 
   const name = f.words ?? (f.mirror ? 'mirror' : 'a surface');
   const reflectance = f.colour ? reflectanceFromColour(f.colour, f.reflectance) : neutral(f.reflectance);
   if (f.mirror) return { name, reflectance, kind: 'mirror' };
+  if (f.passes)
+    return { name, reflectance, kind: 'sheet', straight: Math.max(0, Math.min(f.passes, 1 - f.reflectance)) };
   const f0 = f.glossF0 ?? usual?.glossF0 ?? 0;
   return {
     name,

@@ -264,3 +264,46 @@ test('what cannot be built is said', () => {
     ).bodies,
   ).toEqual([]);
 });
+
+test('under sloping ceilings the shell stays closed, as large as prisms make it, and no ray leaves it', () => {
+  // 5 m long (walls 0 and 2), 4 m deep; both long sides rise at 45° from 1.2 m to a flat part at 2.4 m.
+  const attic: Vec2[] = [
+    [0, 0],
+    [5, 0],
+    [5, 4],
+    [0, 4],
+  ];
+  const slopes = [0, 2].map((wall) => ({ wall, eavesM: 1.2, pitchDeg: 45 }));
+  const openings: Record<string, OpeningSpec> = {
+    // In the gable, its upper corner under the slope: 1.2 + 0.6 m at 0.6 m from the eaves.
+    window: { kind: 'window', wall: 1, fromM: 0.6, toM: 1.6, sillM: 0.9, headM: 2.2, fill: 'open' },
+  };
+  const build = (o: typeof openings) => buildRoom(room(attic, { slopes, openings: o }));
+  const { bodies, notes } = build({});
+  expect(notes).toEqual([]);
+  const m = measure(bodies);
+  expect(m.gapM2).toBeLessThan(LAPS_M2);
+  expect(m.worstNormal).toBeGreaterThan(0.9999);
+  // Section inside: 4 × 2.4 less two corners of ½ 1.2². Outside 4.4 wide, lid 0.4 over it, eaves 1.2 − 0.2 + 0.4.
+  const inner = 5 * (4 * 2.4 - 1.2 ** 2);
+  const outer = 5.4 * (4.4 * 2.8 - (2.8 - 1.4) ** 2 + 4.4 * 0.2);
+  expect(Math.abs(m.volumeM3 - (outer - inner))).toBeLessThan(5 * LAPS_M2);
+  const ceiling = measure(bodies.find((b) => b.part.id === 'ceiling')!);
+  expect(ceiling.areaM2).toBeCloseTo(5 * (4 - 2.4) + 2 * 5 * 1.2 * Math.SQRT2, 2);
+  expect(ceiling.widestPatchM).toBeLessThan(0.27);
+  const cut = build(openings);
+  expect(cut.notes).toEqual(['window: was cut to fit its wall.']);
+  expect(m.volumeM3 - measure(cut.bodies).volumeM3).toBeCloseTo(0.2 * 1 * (1.8 - 0.9), 2);
+  const next = rngOf(11);
+  for (let k = 0; k < 600; k++) {
+    // Half of them along the edges where slope meets wall and flat.
+    const y = k % 4 === 0 ? 0 : k % 4 === 1 ? 1.2 : 0;
+    const target: Vec3 =
+      k % 2 === 0 ? [5 * next(), y, y ? 2.4 : 1.2] : [5 * Math.round(next()), 4 * next(), 0.3 + 2 * next()];
+    const hit = meet(bodies, [2.3, 1.9, 1], normalize(sub(target, [2.3, 1.9, 1])));
+    expect(hit).toBeDefined();
+    const z = 1 + normalize(sub(target, [2.3, 1.9, 1]))[2] * hit!.t;
+    expect(z).toBeLessThan(2.401);
+    expect(hit!.t).toBeLessThan(Math.hypot(2.71, 2.11, 1.5));
+  }
+});

@@ -8,6 +8,7 @@ import { type FinishSpec, materialOf } from './finish.ts';
 import { bodyOf, type Draft, draft, newPatch, polygon, slotOf } from './mesh.ts';
 import { leafBody, paneBody, shutBody } from './opening.ts';
 import { clipToBox, convexPieces, setOut, signedArea, subtract, type Vec2 } from './outline.ts';
+import { gable, type Plane, planesOf, type SlopeSpec, slopedPlate, steepest, under } from './slope.ts';
 import type { Body, PartKind } from './stage.ts';
 
 /** A hole in a wall and what fills it. */
@@ -38,6 +39,8 @@ export interface RoomSpec {
   outline: readonly Vec2[];
   /** Absent: no ceiling, walls 3 m. */
   ceilingM?: number;
+  /** Parts of the ceiling that rise from walls, under `ceilingM`; the roof lies over them. */
+  slopes?: readonly SlopeSpec[];
   floor: FinishSpec;
   ceiling?: FinishSpec;
   walls: FinishSpec;
@@ -141,7 +144,17 @@ export function buildRoom(spec: RoomSpec): Made {
   const patchM = patchOfRoom(spec);
   const height = spec.ceilingM ?? OPEN_WALL_M;
   const wallM = Math.max(0.02, spec.wallM ?? WALL_M);
-  const roofZ = spec.ceilingM === undefined ? height : height + wallM;
+  const slopes = spec.ceilingM === undefined ? [] : (spec.slopes ?? []).filter((s) => s.wall < n);
+  if (slopes.length < (spec.slopes?.length ?? 0))
+    notes.push(
+      spec.ceilingM === undefined
+        ? 'Sloping ceilings need a height of the room, and were left out.'
+        : 'A ceiling slopes from a wall that is not there, and was left out.',
+    );
+  const planes = slopes.length ? planesOf(outline, slopes, height) : undefined;
+  // So thick that the roof clears the wall under it, where it runs on down over the wall.
+  const lidM = planes ? wallM * (1 + steepest(planes)) : wallM;
+  const roofZ = spec.ceilingM === undefined ? height : height + lidM;
   const baseZ = Math.min(0, spec.outside?.groundM ?? 0) - wallM;
   const outer = setOut(outline, wallM);
   const lapped = setOut(outline, LAP_M);
@@ -160,9 +173,15 @@ export function buildRoom(spec: RoomSpec): Made {
   });
   if (spec.ceilingM !== undefined) {
     const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 });
-    make('ceiling', 'the ceiling', 'room', (d) => plate(d, lapped, height, false, slotOf(d, m), patchM));
+    make('ceiling', 'the ceiling', 'room', (d) =>
+      planes
+        ? slopedPlate(d, lapped, planes, 0, false, slotOf(d, m), patchM)
+        : plate(d, lapped, height, false, slotOf(d, m), patchM),
+    );
     make('outside:roof', 'the roof', 'outside', (d) =>
-      plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M),
+      planes
+        ? slopedPlate(d, outer, planes, lidM, true, slotOf(d, m), SHELL_PATCH_M)
+        : plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M),
     );
   }
 
@@ -180,7 +199,15 @@ export function buildRoom(spec: RoomSpec): Made {
     const u0 = Math.max(0.001, Math.min(o.fromM, o.toM));
     const u1 = Math.min(l - 0.001, Math.max(o.fromM, o.toM));
     const v0 = Math.max(0, o.sillM);
-    const v1 = Math.min(height - 0.001, o.headM);
+    // Under a slope the lower of its two upper corners rules.
+    const roof = planes
+      ? Math.min(
+          ...[u0, u1].map((u) =>
+            under(planes, a[0] + ((b[0] - a[0]) * u) / l, a[1] + ((b[1] - a[1]) * u) / l),
+          ),
+        )
+      : height;
+    const v1 = Math.min(roof - 0.001, o.headM);
     const others = holes[o.wall]!;
     if (u1 - u0 < 0.001 || v1 - v0 < 0.001)
       notes.push(`${o.words ?? id}: lies outside its wall and was left out.`);
@@ -211,24 +238,28 @@ export function buildRoom(spec: RoomSpec): Made {
     make(`wall:${i}`, wallWords(out), 'room', (d) => {
       const s = slotOf(d, paint);
       // Inside face, seen from the room: front toward −out.
-      panel(d, at(l + LAP_M, 0, -LAP_M), scale(along, -l - 2 * LAP_M), [0, 0, height + 2 * LAP_M], s, {
-        holes: mine.map((h) => ({
-          u0: l + LAP_M - h.u1,
-          u1: l + LAP_M - h.u0,
-          v0: h.v0 < LAP_M ? 0 : h.v0 + LAP_M,
-          v1: h.v1 + LAP_M,
-        })),
-      });
+      const inner = at(l + LAP_M, 0, -LAP_M);
+      const back = scale(along, -l - 2 * LAP_M);
+      const cuts = mine.map((h) => ({
+        u0: l + LAP_M - h.u1,
+        u1: l + LAP_M - h.u0,
+        v0: h.v0 < LAP_M ? 0 : h.v0 + LAP_M,
+        v1: h.v1 + LAP_M,
+      }));
+      if (planes) gable(d, inner, back, topsOf(planes, inner, back, LAP_M), s, { holes: cuts });
+      else panel(d, inner, back, [0, 0, height + 2 * LAP_M], s, { holes: cuts });
       // Outside face between the mitres.
       const p = outer[i]!;
       const q = outer[(i + 1) % n]!;
       const from: Vec3 = [p[0], p[1], baseZ];
       const span: Vec3 = [q[0] - p[0], q[1] - p[1], 0];
       const start = (p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1];
-      panel(d, from, span, [0, 0, roofZ - baseZ], s, {
+      const outside = {
         patchM: SHELL_PATCH_M,
         holes: mine.map((h) => ({ u0: h.u0 - start, u1: h.u1 - start, v0: h.v0 - baseZ, v1: h.v1 - baseZ })),
-      });
+      };
+      if (planes) gable(d, from, span, topsOf(planes, from, span, lidM), s, outside);
+      else panel(d, from, span, [0, 0, roofZ - baseZ], s, outside);
       // Top of a wall without a ceiling.
       if (spec.ceilingM === undefined) {
         const parts = Math.max(1, Math.ceil(l / SHELL_PATCH_M));
@@ -295,6 +326,20 @@ export function buildRoom(spec: RoomSpec): Made {
   }
   return { bodies, notes };
 }
+
+/** Heights over `corner` of each plane, `raise` above it, where a wall starts and where it ends. */
+const topsOf = (
+  planes: readonly Plane[],
+  corner: Vec3,
+  u: Vec3,
+  raise: number,
+): (readonly [number, number])[] => {
+  const q = add(corner, u);
+  return planes.map((p) => {
+    const over = (v: Vec3): number => under([p], v[0], v[1]) + raise - corner[2];
+    return [over(corner), over(q)] as const;
+  });
+};
 
 /** Ground in cells of 1 m near the house, 2 m about it and 4 m further off, the house cut out of them. */
 function ground(
