@@ -5,6 +5,7 @@ import { constantOf } from '../setup/learned.ts';
 import { lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lampColour } from './identity.ts';
+import { KeepLook, Looks } from './Looks.tsx';
 import { meterOn } from './metering.ts';
 import { useStore } from './store.ts';
 import { clockWord, lux, ratioWords, signed } from './views.ts';
@@ -119,12 +120,14 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                   onClick={() => set({ panel: 'meter', meter: meterOn(r, { kind: 'face', id: m.mark }) })}
                 >
                   I measured …
-                </button>
+                </button>{' '}
+                <KeepLook mark={m.mark} name={mark.name} result={r} />
               </>
             ) : null}
           </section>
         );
       })}
+      <Looks scene={p.scene} angle={p.angle} />
       {r.spots.map((s) => (
         <section key={s.spot}>
           <p>

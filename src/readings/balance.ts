@@ -51,7 +51,10 @@ export interface Cast {
 }
 
 /** Undefined without light. Temperatures far off the locus are words rather than numbers: read Duv beside them. */
-export function castOf(xyz: readonly [number, number, number], balance: WhiteBalance): Cast | undefined {
+export function castOf(
+  xyz: readonly [number, number, number],
+  balance: Pick<WhiteBalance, 'cctK' | 'duv'>,
+): Cast | undefined {
   if (!(xyz[1] > 0)) return undefined;
   const { cctK, duv } = cctOf(xyz);
   return { cctK, mired: 1e6 / cctK - 1e6 / balance.cctK, duv: duv - balance.duv };

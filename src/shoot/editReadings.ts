@@ -1,7 +1,7 @@
-/** Edits of what was measured on the set. */
+/** Edits of what was measured on the set, and of lights kept with people. */
 import { z } from 'zod';
 import { EditError, type EditKind, id, kind, newId, own, sceneOf, there } from './editing.ts';
-import { MeterReading, type Shoot } from './schema.ts';
+import { Look, MeterReading, type Shoot } from './schema.ts';
 import { stopWords } from './thirds.ts';
 
 const readingOf = (s: Shoot, reading: string) => there(own(s.readings, reading), `reading ${reading}`);
@@ -50,5 +50,16 @@ export const READING_EDITS = {
     const r = readingOf(s, a.id);
     delete s.readings![a.id];
     return `${r.mark ?? r.spot}, ${valueWords(r)}: reading struck`;
+  }),
+
+  /** A light kept with a person; a look of that name is replaced. */
+  keepLook: kind({ id: newId, look: Look }, (s, a) => {
+    s.looks = { ...s.looks, [a.id]: a.look };
+    return `${a.look.words || a.id}: light kept`;
+  }),
+  dropLook: kind({ id }, (s, a) => {
+    const look = there(own(s.looks, a.id), `look ${a.id}`);
+    delete s.looks![a.id];
+    return `${look.words || a.id}: light no longer kept`;
   }),
 } satisfies Record<string, EditKind>;

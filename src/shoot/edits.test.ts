@@ -54,6 +54,17 @@ const camera = fc.constantFrom<unknown>(
 );
 const changes = fc.constantFrom<unknown>({ on: false }, { level: 0.5, aim: [1, 1, 1] }, { head: 'panel60' });
 const meant = { scene, angle, kind: fc.constantFrom('flare', 'clipped'), lamp: maybe(lamp) };
+const look = {
+  words: 'sister',
+  scene: 'rent',
+  angle: 'OA',
+  mark: 'A',
+  azimuthDeg: 35,
+  elevationDeg: 25,
+  side: 'left',
+  sourceDeg: 2,
+  overStops: 0,
+};
 const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = {
   moveLamp: { scene, angle: inAngle, lamp, to: vec },
   raiseLamp: { scene, angle: inAngle, lamp, heightM: metres },
@@ -124,6 +135,8 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   },
   setReadingAside: { id: newId, aside: fc.boolean() },
   dropReading: { id: newId },
+  keepLook: { id: newId, look: fc.constantFrom(look, { ...look, azimuthDeg: 200 }) },
+  dropLook: { id: newId },
   moveMark: { scene, mark, to: fc.tuple(metres, metres) },
   turnMark: { scene, angle: inAngle, mark, byDeg: deg },
   setFacing: { scene, angle: inAngle, mark, deg },
@@ -282,6 +295,7 @@ const busy = applyEdits(shoot, [
       flag: { at: [1.6, 1.5, 1.5], facing: [1, 0, 0], sizeM: [0.1, 0.1], kind: 'flag', angles: ['OB', 'OA'] },
     },
   },
+  ...['A', 'L1'].map((id) => ({ edit: 'keepLook', args: { id, look } })),
   ...['A', 'L1'].map((reading) => ({
     edit: 'keepReading',
     args: {

@@ -515,6 +515,27 @@ export const MeterReading = z.looseObject({
   aside: z.boolean().optional().describe('true: kept on the sheet, corrects nothing'),
 });
 
+/** A character’s own light, kept from one angle to be asked for in another. */
+export const Look = z.looseObject({
+  words,
+  person: z.string().max(40).optional().describe('whose it is'),
+  scene: id.describe('where it was kept from'),
+  angle: id,
+  mark: id,
+  azimuthDeg: z.number().min(0).max(180).describe('key, round from the way the face looks'),
+  elevationDeg: z.number().min(-90).max(90).describe('key, above the eyes'),
+  farSide: z
+    .boolean()
+    .optional()
+    .describe('key on the side turned from the camera; absent: the camera looks straight at the face'),
+  side: z.enum(['left', 'right']).describe('their own side it came from then'),
+  sourceDeg: z.number().min(0).max(180).describe('how wide the key looks from the face'),
+  overStops: z.number().min(-20).max(20).describe('incident light over the set stop'),
+  ratioStops: z.number().min(0).max(20).optional().describe('lit side over shadow side'),
+  keyMired: z.number().min(-1000).max(1000).optional().describe('lit side against the balance, + warmer'),
+  fillMired: z.number().min(-1000).max(1000).optional().describe('shadow side against the balance'),
+});
+
 export const FORMAT = 'rushlight-shoot';
 /** Major: an older program must not write it. Minor: additions only. */
 export const VERSION = { major: 1, minor: 0 } as const;
@@ -535,6 +556,7 @@ export const Shoot = z.looseObject({
   scenes: byId(Scene),
   kit: Kit,
   readings: byId(MeterReading).optional().describe('made on the set, in the order they were made'),
+  looks: byId(Look).optional().describe('lights that belong to characters'),
   crewNote: words.optional(),
   edition: z
     .looseObject({
@@ -573,5 +595,6 @@ export type Angle = z.infer<typeof Angle>;
 export type Day = z.infer<typeof Day>;
 export type DayReading = z.infer<typeof DayReading>;
 export type Scene = z.infer<typeof Scene>;
+export type Look = z.infer<typeof Look>;
 export type MeterReading = z.infer<typeof MeterReading>;
 export type Shoot = z.infer<typeof Shoot>;
