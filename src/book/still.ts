@@ -1,12 +1,13 @@
 /** What a one-file page shows before any script runs: pictures, readings, troubles, plans, power; plain HTML. */
-import type { angleTold, powerTold } from '../scheme/told.ts';
+import type { powerTold, readTold } from '../scheme/told.ts';
+import type { AngleRef } from '../shoot/rigFor.ts';
 import { lightName } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { escapeHtml as e } from './onePage.ts';
 
 export interface StillAngle {
-  told: ReturnType<typeof angleTold>;
-  /** PNG as a data URI. */
+  told: ReturnType<typeof readTold>;
+  /** As a data URI. */
   picture: string;
   pictureSize: { width: number; height: number };
   /** `<svg>`. */
@@ -19,6 +20,26 @@ export interface StillPower {
   angles: readonly string[];
   told: ReturnType<typeof powerTold>;
   cautions: readonly string[];
+}
+
+/** The supply of every scene, angles in which it is the same together. */
+export function stillPower(
+  found: readonly {
+    ref: AngleRef;
+    told: StillPower['told'];
+    cautions: readonly string[];
+    uncounted: readonly string[];
+  }[],
+): StillPower[] {
+  const sheets = new Map<string, StillPower & { angles: string[] }>();
+  for (const { ref, told, cautions, uncounted } of found) {
+    const whole = { ...told, notChecked: [...uncounted, ...told.notChecked] };
+    const key = JSON.stringify([ref.scene, whole]);
+    const sheet = sheets.get(key) ?? { scene: ref.scene, angles: [], told: whole, cautions };
+    sheet.angles.push(ref.angle);
+    sheets.set(key, sheet);
+  }
+  return [...sheets.values()];
 }
 
 type Mark = StillAngle['told']['marks'][number];

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { onePageHtml } from '../book/onePage.ts';
 import { DARK, planSvg } from '../book/planSvg.ts';
-import { STILL_STYLE, type StillAngle, type StillPower, stillHtml } from '../book/still.ts';
+import { STILL_STYLE, type StillAngle, stillHtml, stillPower } from '../book/still.ts';
 import { drawPlan } from '../drawing/plan.ts';
 import { anglesOf } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
@@ -46,26 +46,6 @@ async function stillAngle(shoot: Shoot, { ref, survey }: Surveyed): Promise<Stil
   };
 }
 
-/** The supply of every scene, angles in which it is the same together. */
-async function stillPower(shoot: Shoot, found: readonly Surveyed[]): Promise<StillPower[]> {
-  const { powerTold } = await import('../scheme/told.ts');
-  const sheets = new Map<string, { scene: string; angles: string[]; told: StillPower['told'] }>();
-  for (const { ref, survey } of found) {
-    const told = powerTold(survey.supply, survey.weights.lamps);
-    const key = JSON.stringify([ref.scene, told]);
-    const sheet = sheets.get(key) ?? { scene: ref.scene, angles: [], told };
-    sheet.angles.push(ref.angle);
-    sheets.set(key, sheet);
-  }
-  return Promise.all(
-    [...sheets.values()].map(async (sheet) => {
-      const { cautions, uncounted } = await powerOf(shoot, { scene: sheet.scene, angle: sheet.angles[0] });
-      const told = { ...sheet.told, notChecked: [...uncounted, ...sheet.told.notChecked] };
-      return { ...sheet, told, cautions };
-    }),
-  );
-}
-
 export async function run(args: readonly string[]): Promise<number> {
   const parsed = effortOptions(
     command('page', 'Program and shoot in one HTML file that needs no server and no network.', [
@@ -86,11 +66,19 @@ export async function run(args: readonly string[]): Promise<number> {
     bar.end();
   }
   const angles = await Promise.all(found.map((at) => stillAngle(shoot, at)));
+  const { powerTold } = await import('../scheme/told.ts');
+  const power = await Promise.all(
+    found.map(async ({ ref, survey }) => ({
+      ref,
+      told: powerTold(survey.supply, survey.weights.lamps),
+      ...(await powerOf(shoot, ref)),
+    })),
+  );
   const html = onePageHtml({
     title: shoot.title,
     script,
     shoot: text,
-    still: stillHtml(shoot, angles, await stillPower(shoot, found), { quick: true }),
+    still: stillHtml(shoot, angles, stillPower(power), { quick: true }),
     style: STILL_STYLE,
   });
   writeWhole(o.out, html);

@@ -1,11 +1,16 @@
 /** Readings, troubles and supply as plain data for other programs: what `rushlight tell --json` prints. */
+
+import type { WhiteBalance } from '../camera/whitebalance.ts';
 import type { Solution } from '../power/solve.ts';
 import { castOf } from '../readings/balance.ts';
 import { clockWords } from '../readings/bearing.ts';
+import type { SpotReading } from '../readings/readAngle.ts';
+import type { MarkReading } from '../readings/readMark.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
 import { earnedWords, ranked } from './earns.ts';
 import type { Survey } from './survey.ts';
+import type { Trouble } from './trouble.ts';
 
 const to = (v: number | undefined, digits: number): number | undefined =>
   v === undefined || !Number.isFinite(v) ? undefined : Number(v.toFixed(digits));
@@ -20,19 +25,35 @@ const settingsOf = (c: CameraSettings) => ({
   whiteBalance: c.whiteBalance,
 });
 
-export function angleTold(ref: AngleRef, s: Survey) {
-  const cast = (xyz: readonly [number, number, number] | undefined) => {
-    const c = xyz && castOf(xyz, s.balance);
-    return c && { cctK: to(c.cctK, 0), mired: to(c.mired, 0), duv: to(c.duv, 4) };
-  };
+/** What is told of an angle wherever it was worked out: a survey holds it, and so does what the screen read last. */
+export interface Read {
+  camera: CameraSettings;
+  marks: readonly MarkReading[];
+  spots: readonly SpotReading[];
+  quick: boolean;
+  noiseStops: number;
+  savingStop: number;
+  balance: Pick<WhiteBalance, 'cctK' | 'duv'>;
+  troubles: readonly Trouble[];
+  notes: string[];
+}
+
+const castIn = (balance: Read['balance']) => (xyz: readonly [number, number, number] | undefined) => {
+  const c = xyz && castOf(xyz, balance);
+  return c && { cctK: to(c.cctK, 0), mired: to(c.mired, 0), duv: to(c.duv, 4) };
+};
+
+/** Readings and troubles of one angle. */
+export function readTold(ref: AngleRef, s: Read) {
+  const cast = castIn(s.balance);
   return {
     scene: ref.scene,
     angle: ref.angle,
-    settings: settingsOf(s.angle.rig.camera),
-    quick: s.reading.quick,
-    noiseStops: to(s.reading.noiseStops, 3),
+    settings: settingsOf(s.camera),
+    quick: s.quick,
+    noiseStops: to(s.noiseStops, 3),
     savingStop: to(s.savingStop, 2),
-    marks: s.reading.marks.map((m) => ({
+    marks: s.marks.map((m) => ({
       mark: m.mark,
       toward: m.toward,
       incidentLx: to(m.incidentLx, 1),
@@ -68,7 +89,7 @@ export function angleTold(ref: AngleRef, s: Survey) {
         overStops: to(l.overStops, 2),
       })),
     })),
-    spots: s.reading.spots.map((p) => ({
+    spots: s.spots.map((p) => ({
       spot: p.spot,
       kind: p.kind,
       lx: to(p.lx, 1),
@@ -83,18 +104,6 @@ export function angleTold(ref: AngleRef, s: Survey) {
         bouncedLx: to(l.bouncedLx, 1),
       })),
     })),
-    balance: {
-      cctK: to(s.balance.cctK, 0),
-      duv: to(s.balance.duv, 4),
-      askedK: to(s.balance.askedK, 0),
-      clamped: s.balance.clamped,
-    },
-    /** Each lamp's light, sheets and volts in, against the camera's balance. */
-    casts: s.angle.lamps.map((l) => {
-      const white = s.weights.layers[l.layers[0]!]!.white;
-      return { lamp: l.id, ...cast(white) };
-    }),
-    lens: Object.fromEntries([...s.reading.lensLx].map(([lamp, lx]) => [lamp, to(lx, 1)])),
     troubles: s.troubles.map((t) => ({
       kind: t.kind,
       lamp: t.lamp,
@@ -106,6 +115,30 @@ export function angleTold(ref: AngleRef, s: Survey) {
       cures: t.cures,
     })),
     notes: s.notes,
+  };
+}
+
+/** The same with what only a survey knows. */
+export function angleTold(ref: AngleRef, s: Survey) {
+  const { quick, noiseStops, marks, spots, lensLx } = s.reading;
+  const { camera } = s.angle.rig;
+  const { savingStop, balance, troubles, notes } = s;
+  const cast = castIn(balance);
+  const read = { camera, quick, noiseStops, marks, spots, savingStop, balance, troubles, notes };
+  return {
+    ...readTold(ref, read),
+    balance: {
+      cctK: to(s.balance.cctK, 0),
+      duv: to(s.balance.duv, 4),
+      askedK: to(s.balance.askedK, 0),
+      clamped: s.balance.clamped,
+    },
+    /** Each lamp's light, sheets and volts in, against the camera's balance. */
+    casts: s.angle.lamps.map((l) => {
+      const white = s.weights.layers[l.layers[0]!]!.white;
+      return { lamp: l.id, ...cast(white) };
+    }),
+    lens: Object.fromEntries([...lensLx].map(([lamp, lx]) => [lamp, to(lx, 1)])),
   };
 }
 

@@ -1,0 +1,116 @@
+/**
+ * A shoot sent on as one page: from the program, then from that page again, with no network. What is read without
+ * scripts is what the screen read; what is changed in the page is kept in its browser.
+ */
+import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Page } from 'playwright-core';
+import { afterAll, expect } from 'vitest';
+import { test } from './page.ts';
+
+interface Asked {
+  rushlight: {
+    act: (edit: { edit: string; args: Record<string, unknown> }) => string | undefined;
+    kept: () => { id?: string; writes: boolean; behind: boolean };
+    shoot: () => { text: string };
+    results: () => Record<string, { marks: { mark: string; incidentLx?: number }[] }>;
+  };
+}
+declare const window: Asked;
+
+const folder = mkdtempSync(join(tmpdir(), 'rushlight-sent-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const act = (page: Page, edit: string, args: Record<string, unknown>) =>
+  page.evaluate((e) => window.rushlight.act(e), { edit, args });
+const shootOf = async (page: Page) =>
+  JSON.parse(await page.evaluate(() => window.rushlight.shoot().text)) as {
+    title: string;
+    scenes: Record<string, { camera: { stop: number } }>;
+  };
+const begun = (page: Page) =>
+  page.waitForFunction(() => window.rushlight?.shoot !== undefined, undefined, { timeout: 60_000 });
+const kept = (page: Page) =>
+  page.waitForFunction(() => {
+    const k = window.rushlight.kept();
+    return k.writes && !k.behind;
+  });
+async function sentOn(page: Page, name: string): Promise<string> {
+  await page.getByRole('button', { name: 'Shoots: open, keep' }).click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download', { timeout: 120_000 }),
+    page.getByRole('button', { name: 'Send on as one page' }).click(),
+  ]);
+  const file = join(folder, name);
+  copyFileSync(await download.path(), file);
+  return pathToFileURL(file).href;
+}
+
+test('sent on, changed there, kept there, sent on again', async ({ newPage, address }) => {
+  const page = await newPage();
+  await page.goto(address);
+  await begun(page);
+  const scene = Object.keys((await shootOf(page)).scenes)[0]!;
+  await act(page, 'rename', { title: 'Sent once' });
+  await act(page, 'setCamera', { scene, camera: { stop: 4.5 } });
+  const lux = () =>
+    page.evaluate(() =>
+      ['T', 'CA', 'CB', 'W'].flatMap((angle) =>
+        (window.rushlight.results()[angle]?.marks ?? []).map(({ incidentLx: lx }) =>
+          lx === undefined ? '?' : lx.toFixed(lx >= 10 ? 0 : 1),
+        ),
+      ),
+    );
+  await expect.poll(async () => (await lux()).length, { timeout: 90_000 }).toBe(8);
+  const first = await sentOn(page, 'first.html');
+  const onScreen = await lux();
+  await page.close();
+
+  // Without scripts: the title, every picture, the readings as they stood on the screen, the new stop.
+  const still = await newPage({ phone: true }, { offline: true, javaScriptEnabled: false });
+  await still.goto(first);
+  expect(await still.locator('h1').first().textContent()).toBe('Sent once');
+  const sections = still.locator('#still section.angle');
+  expect(await sections.count()).toBe(4);
+  const read: string[] = [];
+  for (const section of await sections.all()) {
+    const picture = section.locator('img');
+    expect(await picture.evaluate((i: HTMLImageElement) => i.decode().then(() => i.naturalWidth))).toBe(480);
+    expect(await section.locator('figcaption').textContent()).toContain('T4.5');
+    expect(await section.locator('.plan svg').isVisible()).toBe(true);
+    const rows = section.locator('.readings table').first().locator('tbody tr');
+    for (const row of await rows.all()) read.push((await row.locator('td').nth(1).textContent())!);
+  }
+  expect(read).toEqual(onScreen);
+  expect(await still.locator('#still section.power').count()).toBeGreaterThan(0);
+
+  // With scripts and no network: it opens with the change, can be changed, and keeps that.
+  const alone = await newPage({}, { offline: true });
+  await alone.goto(first);
+  await begun(alone);
+  expect((await shootOf(alone)).scenes[scene]!.camera.stop).toBe(4.5);
+  await act(alone, 'rename', { title: 'Changed on the set' });
+  await kept(alone);
+  await alone.reload();
+  await begun(alone);
+  await expect.poll(async () => (await shootOf(alone)).title).toBe('Changed on the set');
+  // Opened anew, in another tab: the file itself still says what was sent, its browser knows better.
+  const later = await alone.context().newPage();
+  await alone.goto('about:blank');
+  await later.goto(first);
+  await begun(later);
+  await expect.poll(async () => (await shootOf(later)).title).toBe('Changed on the set');
+  expect(await later.getByRole('status').first().textContent()).toContain('what was changed in it');
+
+  // And from there to the next person.
+  const second = await sentOn(later, 'second.html');
+  const next = await newPage({}, { offline: true });
+  await next.goto(second);
+  await begun(next);
+  expect((await shootOf(next)).title).toBe('Changed on the set');
+  const stillNext = await newPage({}, { offline: true, javaScriptEnabled: false });
+  await stillNext.goto(second);
+  expect(await stillNext.locator('h1').first().textContent()).toBe('Changed on the set');
+}, 400_000);
