@@ -10,7 +10,8 @@ export function Typed(p: {
   label: string;
   /** A number, or what was expected. */
   read: (text: string) => number | string;
-  onValue: (value: number) => void;
+  /** Takes it; a sentence if it cannot be. */
+  onValue: (value: number) => unknown;
 }) {
   const written = (v: number) => p.show?.(v) ?? v.toFixed(p.digits);
   const shown = written(p.value);
@@ -21,17 +22,22 @@ export function Typed(p: {
   const take = () => {
     if (text === shown) return setWrong(undefined);
     const v = p.read(text);
-    if (typeof v === 'string') return setWrong(`Not read: “${text}”. Type ${v}.`);
+    if (typeof v === 'string') {
+      const typed = text.length > 24 ? `${text.slice(0, 24)}…` : text;
+      return setWrong(`Not read: “${typed}”. Type ${v}.`);
+    }
+    const refused = p.onValue(v);
+    if (typeof refused === 'string') return setWrong(refused);
     setWrong(undefined);
     setText(written(v));
-    p.onValue(v);
   };
   return (
     <span className="typed-box">
       <input
         className="typed"
-        style={{ width: `${Math.max(2, text.length) + 0.5}ch` }}
+        style={{ width: `${Math.min(24, Math.max(2, text.length)) + 0.5}ch` }}
         inputMode="decimal"
+        maxLength={200}
         value={text}
         aria-label={p.label}
         aria-invalid={wrong !== undefined}

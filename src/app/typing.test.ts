@@ -36,6 +36,62 @@ test('stops as they are or as a change: more light is a wider stop', () => {
   expect(readStop(2.8)('')).toMatch(/such as/);
 });
 
+test('nothing that is typed becomes a number that is none', () => {
+  const odd = [
+    '',
+    ' ',
+    '-',
+    '+',
+    'NaN',
+    'Infinity',
+    '-Infinity',
+    '1e999',
+    '٣',
+    '1,2,3',
+    '9'.repeat(400),
+    '+1/0',
+    '-1/0',
+  ];
+  odd.push(
+    '+999',
+    '-999',
+    '0/0',
+    '0',
+    '-0',
+    '--1',
+    '1..2',
+    '{}',
+    '<b>',
+    "'; drop",
+    '½½',
+    '7ft99999in',
+    '\u0000',
+  );
+  for (const read of [
+    (t: string) => readLength(t),
+    (t: string) => readLength(t, 'imperial'),
+    (t: string) => readLight(t),
+    (t: string) => readLight(t, 'footcandle'),
+    readShare,
+    readShareOr((stops) => 50 * 2 ** stops),
+    readStop(2.8),
+    readEi(320),
+    readKelvin(3200),
+    readDegrees,
+    readLens,
+  ])
+    for (const text of odd) {
+      const v = read(text);
+      if (typeof v === 'number') expect(Number.isFinite(v), `${text}: ${v}`).toBe(true);
+      else expect(v.length, text).toBeGreaterThan(8);
+    }
+  for (const far of ['7ft99999', `${'9'.repeat(400)}ft`, '-101', '101 m'])
+    expect(readLength(far)).toMatch(/from/);
+  expect(readStop(2.8)('+999')).toMatch(/ends between/);
+  expect(readStop(2.8)('-999')).toMatch(/ends between/);
+  expect(readStop(2.8)('0')).toMatch(/such as/);
+});
+
 test('index and kelvin', () => {
   expect(readEi(200)('EI 320')).toBe(320);
   expect(readEi(320)('+1')).toBe(640);

@@ -41,7 +41,9 @@ export function readLight(text: string, units: Units['light'] = 'lux'): number |
   const example = units === 'footcandle' ? '25, 25fc or 250lx' : '250, 250lx or 25fc';
   if (!found?.[1]) return `light such as ${example}`;
   const fc = found[2] ? found[2].startsWith('f') : units === 'footcandle';
-  return Number(found[1]) * (fc ? 1 / FOOT ** 2 : 1);
+  const v = Number(found[1]) * (fc ? 1 / FOOT ** 2 : 1);
+  // As much as the shoot's file takes.
+  return v <= 1e7 ? v : `light such as ${example}`;
 }
 
 /** 15, 15°, -15, 15 deg: degrees. */
@@ -106,7 +108,10 @@ export const readStop =
   (text: string): number | string => {
     // More light is a wider stop.
     const stops = readStops(text);
-    if (stops !== undefined) return Math.round(now * 2 ** (-stops / 2) * 100) / 100;
+    if (stops !== undefined) {
+      const to = Math.round(now * 2 ** (-stops / 2) * 100) / 100;
+      return to > 0.5 && to <= 64 ? to : 'a change that ends between T0.5 and T64, such as -1/3';
+    }
     const v = Number(plain(text).replace(/^(t|f\/?)\s*/, ''));
     return v > 0.5 && v <= 64 ? v : 'a T-stop such as 2.8, or a change such as -1/3';
   };
