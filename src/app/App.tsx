@@ -38,6 +38,8 @@ declare global {
     rushlight?: {
       rays: () => { camera: number; shadow: number; bounce: number; link: number };
       timings: () => Lights['timings'];
+      /** The shoot that the last of those is of. */
+      shown: () => Shoot | undefined;
       results: () => ReturnType<typeof useStore.getState>['results'];
       openMs: { firstPicture?: number; allPictures?: number };
       kept: typeof keptNow;
@@ -89,6 +91,7 @@ function useLights(angles: number): Lights | undefined {
     window.rushlight = {
       rays: () => made.rays,
       timings: () => made.timings,
+      shown: () => made.shown,
       results: () => useStore.getState().results,
       openMs,
       kept: keptNow,

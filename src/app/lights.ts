@@ -49,6 +49,8 @@ export class Lights {
   private readonly seenPictures = new Set<string>();
   private angles: AngleRef[] = [];
   readonly timings: Timing[] = [];
+  /** The shoot that the last turn is of. */
+  shown: Shoot | undefined;
 
   constructor(
     spawn: () => Worker,
@@ -110,6 +112,7 @@ export class Lights {
     this.seenReads.clear();
     this.seenPictures.clear();
     this.angles = angles;
+    this.shown = wish.shoot;
     this.timings.push({ turn: this.turn, readingsMs: undefined, picturesMs: undefined });
     if (this.timings.length > 200) this.timings.shift();
     this.workers.forEach((_, i) => {

@@ -59,7 +59,8 @@ async function onScreen(
     });
     // A cure that is being tried, a hand that moves: over in a moment.
     const other = s.tried !== undefined || s.busy;
-    const done = !other && turn?.readingsMs !== undefined && turn.picturesMs !== undefined;
+    const fresh = window.rushlight?.shown() === shoot;
+    const done = !other && fresh && turn?.readingsMs !== undefined && turn.picturesMs !== undefined;
     if (done && out.length === angles.length) return out;
     await new Promise((go) => setTimeout(go, 150));
   }

@@ -91,7 +91,11 @@ test('sent on, changed there, kept there, sent on again', async ({ newPage, addr
   }
   // The screen goes on refining: a twentieth more or less; the dimmed key is far more than that.
   expect(read).toHaveLength(8);
-  for (const [i, v] of read.entries()) expect(Math.abs(v / onScreen[i]! - 1)).toBeLessThan(0.05);
+  for (const [i, v] of read.entries())
+    expect(
+      Math.abs(v / onScreen[i]! - 1),
+      `sent ${read}, on screen ${onScreen}, before ${bright}`,
+    ).toBeLessThan(0.05);
   expect(Math.max(...read.map((v, i) => Math.abs(v / bright[i]! - 1)))).toBeGreaterThan(0.2);
   expect(await still.locator('#still section.power').count()).toBeGreaterThan(0);
 
