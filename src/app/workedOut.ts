@@ -93,6 +93,7 @@ function byWorkers(shoot: Shoot, angles: AngleRef[], say: (done: number) => void
         if (pictures.size === angles.length) end();
       },
       onAlone: () => {},
+      onEarned: () => {},
       onOutlines: (angle, o) => outlines.set(angle, o),
       onFailed: () => {},
     });
@@ -106,6 +107,7 @@ function byWorkers(shoot: Shoot, angles: AngleRef[], say: (done: number) => void
       stops: false,
       day: false,
       score: false,
+      earns: false,
       only: undefined,
     });
   });
