@@ -108,6 +108,7 @@ function byWorkers(shoot: Shoot, angles: AngleRef[], say: (done: number) => void
       day: false,
       score: false,
       earns: false,
+      trying: false,
       only: undefined,
     });
   });
