@@ -9,6 +9,8 @@ import { hash32, unit } from '../../maths/sampling.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from '../tracer.ts';
 import type { Patches } from './patches.ts';
 import { POINTS_PER_PATCH } from './patches.ts';
+import type { Sheen } from './sheen.ts';
+import { addSheen } from './sheen.ts';
 import type { Field } from './solve.ts';
 import { gatherLinks } from './solve.ts';
 
@@ -97,6 +99,8 @@ export interface GatherOptions {
   signal?: AbortSignalLike;
   /** Guided rays a point; 0: none. */
   guided: number;
+  /** The layer's sheen, if it has any. */
+  sheen?: Sheen | undefined;
 }
 
 /**
@@ -115,15 +119,17 @@ export async function gather(
 ): Promise<Float32Array> {
   const n = points.count;
   const out = new Float32Array(n * SAMPLES);
-  const { guided, seed } = options;
+  const { guided, seed, sheen } = options;
   if (guided === 0 || guide.patch.length === 0) {
     gatherLinks(links, per, field.exitance, 0, n, out);
+    if (sheen) addSheen(sheen, patches, points.position, links, per, 0, n, out);
     return out;
   }
 
   // Cosine rays: those that met a hot patch count for their share only.
   const value = field.exitance;
   gatherLinks(links, per, value, 0, n, out);
+  if (sheen) addSheen(sheen, patches, points.position, links, per, 0, n, out);
   for (let i = 0; i < n; i++) {
     for (let l = i * per; l < (i + 1) * per; l++) {
       const p = links[l]!;

@@ -15,12 +15,20 @@ export interface Patches {
   normal: Float32Array;
   /** 12 × count: reflectance at the sample wavelengths, mean by area, gloss included as if it scattered. */
   reflectance: Float32Array;
+  /** 12 × count: the same without the gloss. */
+  matte: Float32Array;
+  /** Gloss of flat patches: its share at normal incidence and its alpha; elsewhere f0 is 0 and it only scatters. */
+  lobeF0: Float32Array;
+  lobeAlpha: Float32Array;
   /** `POINTS_PER_PATCH` × count points spread over the patches: point p × POINTS_PER_PATCH + k. */
   points: SurfacePoints;
 }
 
 /** Points from which a patch looks about and is looked at. */
 export const POINTS_PER_PATCH = 8;
+
+/** A patch is flat if its mean normal is longer than this. */
+const FLAT = 0.98;
 
 /** Steps over the eye's cosine, and each way over the lobe. */
 const ALBEDO_STEPS = 64;
@@ -62,13 +70,13 @@ function lobeAlbedo(f0: number, roughness: number): number {
   return sum / (ALBEDO_STEPS * ALBEDO_LOBE ** 2);
 }
 
-/** 12 per material: diffuse reflectance and what the gloss adds to it under even light. */
-export function reflectanceUnderRoom(materials: Stage['materials']): Float64Array {
+/** 12 per material: diffuse reflectance and, unless told otherwise, what the gloss adds to it under even light. */
+export function reflectanceUnderRoom(materials: Stage['materials'], sheen = true): Float64Array {
   const out = new Float64Array(materials.length * SAMPLES);
   materials.forEach((m, i) => {
     if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
     const rho = atSamples(m.reflectance);
-    const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0, m.gloss?.roughness ?? 1) : 0;
+    const add = sheen && m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0, m.gloss?.roughness ?? 1) : 0;
     for (let k = 0; k < SAMPLES; k++) out[i * SAMPLES + k] = Math.min(0.99, rho[k]! + add);
   });
   return out;
@@ -81,16 +89,25 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
   const centroid = new Float32Array(n * 3);
   const normal = new Float32Array(n * 3);
   const reflectance = new Float32Array(n * SAMPLES);
+  const matte = new Float32Array(n * SAMPLES);
+  const lobeF0 = new Float32Array(n);
+  const lobeAlpha = new Float32Array(n).fill(1);
+  const bare = reflectanceUnderRoom(stage.materials, false);
   const rho = reflectanceUnderRoom(stage.materials);
   const middle = [0, 0, 0];
   const facing = [0, 0, 0];
   const sums = new Float64Array(SAMPLES);
+  const bareSums = new Float64Array(SAMPLES);
   const { positions: P, indices } = stage;
   for (let p = 0; p < n; p++) {
     middle.fill(0);
     facing.fill(0);
     sums.fill(0);
+    bareSums.fill(0);
     let area = 0;
+    let shiny = 0;
+    let f0 = 0;
+    let alpha = 0;
     for (let at = triangles.start[p]!; at < triangles.start[p + 1]!; at++) {
       const t = triangles.triangle[at]!;
       const a = indices[t * 3]! * 3;
@@ -112,7 +129,16 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
       facing[2]! += z;
       for (let i = 0; i < 3; i++) middle[i]! += (w * (P[a + i]! + P[b + i]! + P[c + i]!)) / 3;
       const m = stage.material[t]! * SAMPLES;
-      for (let k = 0; k < SAMPLES; k++) sums[k]! += w * rho[m + k]!;
+      for (let k = 0; k < SAMPLES; k++) {
+        sums[k]! += w * rho[m + k]!;
+        bareSums[k]! += w * bare[m + k]!;
+      }
+      const stuff = stage.materials[stage.material[t]!]!;
+      if (stuff.kind === 'opaque' && stuff.gloss && stuff.gloss.f0 > 0) {
+        shiny += w;
+        f0 += w * stuff.gloss.f0;
+        alpha += w * alphaOf(stuff.gloss.roughness);
+      }
     }
     areaM2[p] = area;
     if (!(area > 0)) continue;
@@ -121,8 +147,15 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
       centroid[p * 3 + i] = middle[i]! / area;
       normal[p * 3 + i] = length > 1e-6 * area ? facing[i]! / length : 0;
     }
-    for (let k = 0; k < SAMPLES; k++) reflectance[p * SAMPLES + k] = sums[k]! / area;
+    for (let k = 0; k < SAMPLES; k++) {
+      reflectance[p * SAMPLES + k] = sums[k]! / area;
+      matte[p * SAMPLES + k] = bareSums[k]! / area;
+    }
+    if (shiny > 0 && length > FLAT * area) {
+      lobeF0[p] = f0 / area;
+      lobeAlpha[p] = alpha / shiny;
+    }
   }
   const points = pointsOnPatches(stage, triangles, POINTS_PER_PATCH, seed);
-  return { count: n, areaM2, centroid, normal, reflectance, points };
+  return { count: n, areaM2, centroid, normal, reflectance, matte, lobeF0, lobeAlpha, points };
 }

@@ -18,6 +18,8 @@ import type { Patches } from './patches.ts';
 import { POINTS_PER_PATCH, patchesOf } from './patches.ts';
 import { feelOut } from './ragged.ts';
 import { shade } from './shade.ts';
+import type { Sheen } from './sheen.ts';
+import { sheenOf } from './sheen.ts';
 import type { Field } from './solve.ts';
 import { closedLinks, solve } from './solve.ts';
 import type { Neighbours, Thin } from './thin.ts';
@@ -142,6 +144,7 @@ export interface LayerField {
   stand: Stand;
   field: Field;
   guide: Guide;
+  sheen: Sheen | undefined;
 }
 
 export async function fieldOf(
@@ -160,8 +163,10 @@ export async function fieldOf(
 
 /** The same from light on the patches that is known already (lux each): no ray. */
 export function fieldFrom(room: Room, layer: Layer, direct: Float32Array): LayerField {
-  const field = solve(room.patches, room.links, LINKS, direct);
-  return { ...standOf(layer), field, guide: guideOf(room.patches, field) };
+  const { set, stand } = standOf(layer);
+  const sheen = sheenOf(room.patches, set, stand, direct);
+  const field = solve(room.patches, room.links, LINKS, direct, sheen);
+  return { set, stand, field, guide: guideOf(room.patches, field), sheen };
 }
 
 /** One layer's light in one angle, at rated volts, bare. */
@@ -222,7 +227,7 @@ export async function quickBounced(
   tracer: Tracer,
   room: Room,
   sight: Sight,
-  { field, guide }: LayerField,
+  { field, guide, sheen }: LayerField,
   direct: Direct,
   options: QuickOptions & { guided?: boolean },
 ): Promise<Float32Array> {
@@ -231,6 +236,7 @@ export async function quickBounced(
   const raw = await gather(tracer, room.patches, field, guide, coarse.points, links, LINKS, {
     ...traceOptions(options),
     guided: options.guided !== false && guide.unevenness > UNEVEN ? GUIDED : 0,
+    sheen,
   });
   if (nooks) mendNooks(nooks, coarse, room.patches, field.exitance, links, LINKS, direct.diffuse, raw);
   const bounced = new Float32Array(raw.length);
@@ -258,7 +264,7 @@ export async function quickProbes(
   points: SurfacePoints,
   links: Uint32Array,
   number: number,
-  { set, field, guide }: LayerField,
+  { set, field, guide, sheen }: LayerField,
   options: QuickOptions & { guided?: boolean },
   samples = Math.max(4, Math.ceil(PROBE_SAMPLES / Math.max(1, set.count))),
 ): Promise<{ direct: Float32Array; bounced: Float32Array }> {
@@ -269,6 +275,7 @@ export async function quickProbes(
   const bounced = await gather(tracer, room.patches, field, guide, points, links, PROBE_LINKS, {
     ...traceOptions(options),
     guided: options.guided === false ? 0 : PROBE_GUIDED,
+    sheen,
   });
   return { direct: diffuse, bounced };
 }

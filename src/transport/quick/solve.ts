@@ -7,6 +7,8 @@
 import { SAMPLES } from '../../colour/spectrum.ts';
 import { NO_PATCH } from '../intersect.ts';
 import type { Patches } from './patches.ts';
+import type { Sheen } from './sheen.ts';
+import { addSheen } from './sheen.ts';
 
 export interface Field {
   /** 12 × (patches + 1): exitance, lux-like: lm/m² that leave, for a flat spectrum. The last twelve are zero. */
@@ -89,8 +91,17 @@ const SETTLED = 0.004;
 /** Under this share of the whole the tail is not worth following. */
 const FAINT = 1e-4;
 
-/** `direct`: lux per patch. `links`: closed, `per` a patch. Exact in an even furnace: E / (1 - ρ) falls everywhere. */
-export function solve(patches: Patches, links: Uint32Array, per: number, direct: Float32Array): Field {
+/**
+ * `direct`: lux per patch. `links`: closed, `per` a patch. Exact in an even furnace: E / (1 - ρ) falls everywhere.
+ * With `sheen` the gloss of the patches that have it sends their direct light on in a lobe, which `exitance` lacks.
+ */
+export function solve(
+  patches: Patches,
+  links: Uint32Array,
+  per: number,
+  direct: Float32Array,
+  sheen?: Sheen,
+): Field {
   const n = patches.count;
   const rho = patches.reflectance;
   const whole = new Float32Array((n + 1) * SAMPLES);
@@ -107,7 +118,8 @@ export function solve(patches: Patches, links: Uint32Array, per: number, direct:
 
   // What leaves after the first bounce.
   for (let p = 0; p < n; p++) {
-    for (let k = 0; k < SAMPLES; k++) term[p * SAMPLES + k] = rho[p * SAMPLES + k]! * direct[p]!;
+    const first = sheen && sheen.lux[p]! > 0 ? patches.matte : rho;
+    for (let k = 0; k < SAMPLES; k++) term[p * SAMPLES + k] = first[p * SAMPLES + k]! * direct[p]!;
   }
   whole.set(term);
   let before = flux(term);
@@ -118,6 +130,7 @@ export function solve(patches: Patches, links: Uint32Array, per: number, direct:
   while (bounces < MOST) {
     // One bounce more.
     gatherLinks(links, per, term, 0, n, next);
+    if (sheen && bounces === 1) addSheen(sheen, patches, patches.centroid, links, per, 0, n, next);
     for (let i = 0; i < n * SAMPLES; i++) {
       next[i]! *= rho[i]!;
       whole[i]! += next[i]!;
