@@ -250,6 +250,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
       <main className="light">
         <Bar shoot={shoot} scene={scene} phone={false} />
         <div className="area" data-area={area}>
+          <h2 className="aside">{AREAS.find((a) => a.id === area)?.words}</h2>
           {page}
         </div>
         {side}

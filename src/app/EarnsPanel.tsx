@@ -33,7 +33,7 @@ export function Earned(p: { shoot: Shoot; scene: string; angles: string[] }) {
       <table>
         <thead>
           <tr>
-            <th />
+            <td />
             {angles.map((a) => (
               <th key={a.angle} scope="col" className="num">
                 {a.angle}
@@ -48,7 +48,7 @@ export function Earned(p: { shoot: Shoot; scene: string; angles: string[] }) {
             <th scope="col" className="num">
               an amp
             </th>
-            <th />
+            <td />
           </tr>
         </thead>
         <tbody>

@@ -2,6 +2,7 @@
  * The meter: what a meter held there should read, what it does read, and what that means in every angle before it is
  * kept. The reading under way is the edit that is being tried, so pictures, rulers and rows show it everywhere.
  */
+
 import { useState } from 'react';
 import { byCamera, DEFAULT_ZEBRA, luxRead, NOISE_STOPS, type ReadBy, wouldRead } from '../camera/meter.ts';
 import { expectedAt } from '../readings/meter.ts';
@@ -12,6 +13,7 @@ import { learnedOf, shiftOf } from '../setup/learned.ts';
 import { type AngleRef, isDaylight, rigFor } from '../shoot/rigFor.ts';
 import type { MeterReading, Shoot } from '../shoot/schema.ts';
 import { ofThirds, stopWords, THIRD, thirdsOf, thirdWords } from '../shoot/thirds.ts';
+import { Aloud } from './Aloud.tsx';
 import { lampColour } from './identity.ts';
 import { MeterSum } from './MeterSum.tsx';
 import {
@@ -196,17 +198,18 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
             key={id}
             type="button"
             aria-pressed={alone === id}
-            aria-label={`Only lamp ${rig.lamps[id]!.number}`}
             onClick={() =>
               hold({ ...at, toward: at.mark === undefined ? at.toward : id, lamps: [id, ...day] })
             }
           >
-            <span
-              className="number"
-              style={{ '--lamp': lampColour(ids.indexOf(id) + 1) } as React.CSSProperties}
-            >
-              {rig.lamps[id]!.number}
-            </span>
+            <Aloud says={`Only lamp ${rig.lamps[id]!.number}`}>
+              <span
+                className="number"
+                style={{ '--lamp': lampColour(ids.indexOf(id) + 1) } as React.CSSProperties}
+              >
+                {rig.lamps[id]!.number}
+              </span>
+            </Aloud>
             {alone === id ? <span className="only">only</span> : null}
           </button>
         ))}
@@ -282,22 +285,18 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
       </fieldset>
       <div className="meter-act">
         <div className="meter-keys">
-          <button
-            type="button"
-            onClick={() => toThirds(Math.round(tapeThirds) - 1)}
-            aria-label="A third of a stop less"
-          >
-            − <Said>{THIRD[1]}</Said>
+          <button type="button" onClick={() => toThirds(Math.round(tapeThirds) - 1)}>
+            <Aloud says="A third of a stop less">
+              − <Said>{THIRD[1]}</Said>
+            </Aloud>
           </button>
           <button type="button" className="keep" disabled={!draft} onClick={keepIt}>
             Keep reading
           </button>
-          <button
-            type="button"
-            onClick={() => toThirds(Math.round(tapeThirds) + 1)}
-            aria-label="A third of a stop more"
-          >
-            + <Said>{THIRD[1]}</Said>
+          <button type="button" onClick={() => toThirds(Math.round(tapeThirds) + 1)}>
+            <Aloud says="A third of a stop more">
+              + <Said>{THIRD[1]}</Said>
+            </Aloud>
           </button>
         </div>
         <div className="meter-foot">

@@ -9,6 +9,7 @@ import { valueWords } from '../shoot/editReadings.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { stopWords } from '../shoot/thirds.ts';
+import { Aloud } from './Aloud.tsx';
 import { lampColour } from './identity.ts';
 import { Meter } from './Meter.tsx';
 import { atOf, cameraThen, foretold, isLine, linesOf, stopFor } from './metering.ts';
@@ -80,7 +81,7 @@ function MeteringSheet(p: { shoot: Shoot; scene: string; angle: string }) {
             <th scope="col" className="num">
               should read
             </th>
-            <th scope="col" className="num" />
+            <td />
             <th scope="col" className="num">
               ±
             </th>
@@ -109,28 +110,32 @@ function MeteringSheet(p: { shoot: Shoot; scene: string; angle: string }) {
                       document.querySelector('.meter')?.scrollIntoView({ block: 'start' });
                     }}
                   >
-                    <th scope="row">{i === 0 ? <strong>{place}</strong> : null}</th>
+                    <th scope="row">
+                      {i === 0 ? <strong>{place}</strong> : <span className="aside">{place}</span>}
+                    </th>
                     <td>
-                      <button
-                        type="button"
-                        className="line"
-                        aria-label={`Meter ${place}, ${x.together ? 'all lamps' : `only ${rig.lamps[x.lamps[0]!]?.number}`}`}
-                      >
-                        {x.together ? (
-                          'all'
-                        ) : (
-                          <>
-                            <span
-                              className="number"
-                              style={
-                                { '--lamp': lampColour(ids.indexOf(x.lamps[0]!) + 1) } as React.CSSProperties
-                              }
-                            >
-                              {rig.lamps[x.lamps[0]!]?.number}
-                            </span>{' '}
-                            only
-                          </>
-                        )}
+                      <button type="button" className="line">
+                        <Aloud
+                          says={`Meter ${place}, ${x.together ? 'all lamps' : `only ${rig.lamps[x.lamps[0]!]?.number}`}`}
+                        >
+                          {x.together ? (
+                            'all'
+                          ) : (
+                            <>
+                              <span
+                                className="number"
+                                style={
+                                  {
+                                    '--lamp': lampColour(ids.indexOf(x.lamps[0]!) + 1),
+                                  } as React.CSSProperties
+                                }
+                              >
+                                {rig.lamps[x.lamps[0]!]?.number}
+                              </span>{' '}
+                              only
+                            </>
+                          )}
+                        </Aloud>
                       </button>
                     </td>
                     <td className="num">

@@ -38,8 +38,10 @@ export function Phone(p: {
   ];
   return (
     <main className="phone" data-phone="true">
+      <h1 className="aside">{p.shoot.title}</h1>
       {p.page ? (
         <div className="area" data-area={area}>
+          <h2 className="aside">{AREAS.find((a) => a.id === area)?.words}</h2>
           {p.page}
         </div>
       ) : (

@@ -66,7 +66,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                 <table>
                   <thead>
                     <tr>
-                      <th />
+                      <td />
                       <th>does</th>
                       <th>direct</th>
                       <th>by way of walls</th>

@@ -1,6 +1,8 @@
 /** The rig: a row per lamp, a cell per angle with its job there. The row is the whole rig; a cell that angle. */
+
 import { useState } from 'react';
 import type { Shoot } from '../shoot/schema.ts';
+import { Aloud } from './Aloud.tsx';
 import { lampColour, lampDash } from './identity.ts';
 import { Length } from './Length.tsx';
 import { useStore } from './store.ts';
@@ -20,7 +22,9 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
       <table>
         <thead>
           <tr>
-            <th scope="col" aria-label="number" />
+            <th scope="col">
+              <span className="aside">number</span>
+            </th>
             <th scope="col">Rig</th>
             <th scope="col">in the beam</th>
             <th scope="col">burns</th>
@@ -264,16 +268,17 @@ function CellOf(p: { c: Cell; chosen: boolean; open: boolean; onMenu: (angle: st
       <button
         type="button"
         title={c.says}
-        aria-label={c.says}
         aria-expanded={p.open}
         onClick={() => p.onMenu(p.open ? undefined : c.angle)}
       >
-        <em
-          className={`${c.trouble >= 2 ? 'job-trouble' : ''} ${c.job === 'rests' || c.job === 'out' ? 'faint' : ''}`}
-        >
-          {c.job}
-        </em>
-        {c.stops ? <span className="faint"> {c.stops}</span> : null}
+        <Aloud says={c.says}>
+          <em
+            className={`${c.trouble >= 2 ? 'job-trouble' : ''} ${c.job === 'rests' || c.job === 'out' ? 'faint' : ''}`}
+          >
+            {c.job}
+          </em>
+          {c.stops ? <span className="faint"> {c.stops}</span> : null}
+        </Aloud>
       </button>
     </td>
   );

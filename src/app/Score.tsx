@@ -1,6 +1,8 @@
 /** The score: lamps × angles, each cell that lamp alone in that angle. A column's cells add up to its picture. */
+
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { Aloud } from './Aloud.tsx';
 import { lampColour } from './identity.ts';
 import { Burn } from './RigTable.tsx';
 import { useStore } from './store.ts';
@@ -80,63 +82,64 @@ function MatrixCell(p: { lamp: string; cell: Cell; chosen: boolean }) {
       data-chosen={p.chosen}
       data-cheats={c.cheats}
       data-trouble={c.trouble >= 2}
-      aria-label={c.says}
       title={c.says}
       onClick={() => set({ angle: c.angle, lamp: p.lamp })}
     >
-      <span className="alone">
-        <Canvas picture={c.on ? picture : undefined} label={`${p.lamp} alone in ${c.angle}`} />
-      </span>
-      <span className="alone-says">
-        <em
-          className={`${c.trouble >= 2 ? 'job-trouble' : ''} ${c.job === 'rests' || c.job === 'out' ? 'faint' : ''}`}
-        >
-          {c.job}
-        </em>
-        <span className="faint">{c.from}</span>
-      </span>
-      <svg viewBox="0 0 148 16" aria-hidden="true">
-        {[-4, -2, 0, 2, 4].map((s) => (
-          <line
-            key={s}
-            x1={x(s)}
-            x2={x(s)}
-            y1={s === 0 ? 1 : 6}
-            y2={s === 0 ? 15 : 10}
-            stroke={s === 0 ? 'var(--ink2)' : 'var(--rule)'}
-          />
-        ))}
-        <rect x={x(clip)} y={3} width={148 - x(clip)} height={10} fill="var(--rule)" opacity={0.7} />
-        {c.dots.map((d) => (
-          <g key={d.mark}>
+      <Aloud says={c.says}>
+        <span className="alone">
+          <Canvas picture={c.on ? picture : undefined} label={`${p.lamp} alone in ${c.angle}`} />
+        </span>
+        <span className="alone-says">
+          <em
+            className={`${c.trouble >= 2 ? 'job-trouble' : ''} ${c.job === 'rests' || c.job === 'out' ? 'faint' : ''}`}
+          >
+            {c.job}
+          </em>
+          <span className="faint">{c.from}</span>
+        </span>
+        <svg viewBox="0 0 148 16" aria-hidden="true">
+          {[-4, -2, 0, 2, 4].map((s) => (
             <line
-              x1={x(d.stops - d.bandStops)}
-              x2={x(d.stops + d.bandStops)}
-              y1={8}
-              y2={8}
-              stroke="var(--lamp)"
-              strokeWidth={3}
-              opacity={0.45}
+              key={s}
+              x1={x(s)}
+              x2={x(s)}
+              y1={s === 0 ? 1 : 6}
+              y2={s === 0 ? 15 : 10}
+              stroke={s === 0 ? 'var(--ink2)' : 'var(--rule)'}
             />
-            <circle
-              cx={x(d.stops)}
-              cy={8}
-              r={3.6}
-              fill="var(--card)"
-              stroke="var(--lamp)"
-              strokeWidth={1.8}
-            />
-          </g>
-        ))}
-      </svg>
-      <span className="alone-stops">
-        {c.dots.map((d) => (
-          <span key={d.mark}>
-            {c.dots.length > 1 ? `${d.mark} ` : ''}
-            {signed(d.stops)}
-          </span>
-        ))}
-      </span>
+          ))}
+          <rect x={x(clip)} y={3} width={148 - x(clip)} height={10} fill="var(--rule)" opacity={0.7} />
+          {c.dots.map((d) => (
+            <g key={d.mark}>
+              <line
+                x1={x(d.stops - d.bandStops)}
+                x2={x(d.stops + d.bandStops)}
+                y1={8}
+                y2={8}
+                stroke="var(--lamp)"
+                strokeWidth={3}
+                opacity={0.45}
+              />
+              <circle
+                cx={x(d.stops)}
+                cy={8}
+                r={3.6}
+                fill="var(--card)"
+                stroke="var(--lamp)"
+                strokeWidth={1.8}
+              />
+            </g>
+          ))}
+        </svg>
+        <span className="alone-stops">
+          {c.dots.map((d) => (
+            <span key={d.mark}>
+              {c.dots.length > 1 ? `${d.mark} ` : ''}
+              {signed(d.stops)}
+            </span>
+          ))}
+        </span>
+      </Aloud>
     </button>
   );
 }

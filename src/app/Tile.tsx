@@ -102,7 +102,7 @@ export function Tile(p: {
       className={p.small ? 'tile small' : 'tile'}
       data-angle={p.angle}
       data-chosen={chosen}
-      aria-label={`${p.angle}, ${a.name}`}
+      {...(p.small ? {} : { 'aria-label': `${p.angle}, ${a.name}` })}
       onPointerDown={() => !chosen && set({ angle: p.angle })}
     >
       {p.small ? null : (
@@ -187,9 +187,9 @@ export function Tile(p: {
         <button
           type="button"
           className="ruler-tap"
-          aria-label={`Readings of ${p.angle}`}
           onClick={() => set({ angle: p.angle, panel: 'readings' })}
         >
+          <span className="aside">Readings of {p.angle}: </span>
           <Ruler
             marks={result ? rulerOf(p.shoot, result) : []}
             onPick={(m) => set({ angle: p.angle, panel: 'meter', meter: result && meterOn(result, m) })}

@@ -20,7 +20,7 @@ export function TroubleList(p: { shoot: Shoot; scene: string; angles: string[]; 
       ? 'Nothing wrong was found'
       : 'What is wrong, worst first';
   return (
-    <section className="troubles" aria-label="Troubles">
+    <section className="troubles" {...(p.bare ? {} : { 'aria-label': 'Troubles' })}>
       <header>
         {p.bare ? null : <h2>{title}</h2>}
         {free ? (
