@@ -14,11 +14,11 @@ export function Earned(p: { shoot: Shoot; scene: string; angles: string[] }) {
   if (angles.length === 0) return <p className="faint">Lamps are being struck in turn.</p>;
   const list = ranked(angles, (id) => supply?.loads.find((l) => l.id === id)?.nominalCurrentA, perAmp);
   return (
-    <div className="earns">
+    <div className="earns" data-many={p.angles.length > 3}>
       <p className="quiet">
         Each lamp struck in turn: the greatest loss on what an angle sees, in stops; edges and walls count
-        half. Point at a strike to try it, press to keep it. Not asked: what clips, and how long a lamp takes
-        to rig.
+        half. The small figure is wishes it breaks. Point at a strike to try it, press to keep it. Not asked:
+        what clips, and how long a lamp takes to rig.
       </p>
       <p>
         ranked{' '}
