@@ -29,7 +29,7 @@ test('is isolated, its worker answers, its data and fonts are there', async ({ n
 test('the program keeps itself as one file, which opens with no server', async ({ newPage, address }) => {
   const page = await newPage();
   await page.goto(`${address}#works`);
-  const kept = page.waitForEvent('download');
+  const kept = page.waitForEvent('download', { timeout: 100_000 });
   await page.getByRole('button', { name: 'Keep the program as one file' }).click();
   const path = await (await kept).path();
   const copy = `${path}.html`;
