@@ -40,6 +40,7 @@ export function OpenAndKeep() {
       ) : null}
       {shoot ? <ThisShoot title={shoot.title} /> : null}
       <KeptList />
+      <h3>Open another</h3>
       <button
         type="button"
         className="boxed"
@@ -50,7 +51,6 @@ export function OpenAndKeep() {
       >
         Now your room
       </button>
-      <h3>Open another</h3>
       <OpenButton />
       <span className="faint by-hand">or drop it anywhere on this page, or paste its text</span>
       <p className="demos">

@@ -20,8 +20,11 @@ declare const window: Asked;
 const kitchen = readFileSync(join(import.meta.dirname, '../../shoots/kitchen.json'), 'utf8');
 const text = (page: Page) => page.evaluate(() => window.rushlight.shoot().text);
 const title = (page: Page) => page.locator('.title em').textContent();
-const begun = (page: Page) =>
-  page.waitForFunction(() => window.rushlight?.shoot !== undefined, undefined, { timeout: 60_000 });
+/** It stands, and has fetched what it needs: a fetch cut off by leaving would count as a complaint. */
+const begun = async (page: Page) => {
+  await page.waitForFunction(() => window.rushlight?.shoot !== undefined, undefined, { timeout: 60_000 });
+  await page.waitForLoadState('networkidle');
+};
 const refused = (page: Page) => page.locator('.refused[role=alert]');
 
 /** A file let fall at a point; `fill` times its text, so that large ones need not travel. */

@@ -98,7 +98,7 @@ test('in the one-file page, with no server, the Book makes its PDF too; the file
   const page = await newPage();
   await page.goto(address);
   await page.locator('.bar .mark').click();
-  const kept = page.waitForEvent('download', { timeout: 100_000 });
+  const kept = page.waitForEvent('download', { timeout: 110_000 });
   await page.getByRole('button', { name: 'Send on as one page' }).click();
   const path = await (await kept).path();
   const copy = `${path}.html`;

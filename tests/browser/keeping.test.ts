@@ -25,7 +25,11 @@ const kept = (page: Page) =>
     const k = window.rushlight.kept();
     return k.id !== undefined && k.writes && !k.behind;
   });
-const begun = (page: Page) => page.waitForFunction(() => window.rushlight?.kept !== undefined);
+/** It stands, and has fetched what it needs: a fetch cut off by leaving would count as a complaint. */
+const begun = async (page: Page) => {
+  await page.waitForFunction(() => window.rushlight?.kept !== undefined, undefined, { timeout: 60_000 });
+  await page.waitForLoadState('networkidle');
+};
 async function another(context: BrowserContext, address: string): Promise<Page> {
   const page = await context.newPage();
   await page.goto(address);
@@ -73,6 +77,7 @@ test('a change is kept, and the way back and forward with it', async ({ newPage,
   await rename(page, 'Second name');
   await kept(page);
   await page.reload();
+  await begun(page);
   await expect.poll(() => title(page)).toBe('Second name');
   await kept(page);
   await page.keyboard.press('z');
@@ -200,6 +205,7 @@ test('two windows may have two shoots; each tab loads its own again', async ({ n
     [second, 'Theirs'],
   ] as const) {
     await page.reload();
+    await begun(page);
     await expect.poll(() => title(page)).toBe(words);
     await kept(page);
   }

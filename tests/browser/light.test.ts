@@ -152,7 +152,7 @@ test('as one page, from a file: pictures with no server', async ({ newPage, addr
   const page = await newPage();
   await page.goto(address);
   await page.locator('.bar .mark').click();
-  const kept = page.waitForEvent('download', { timeout: 100_000 });
+  const kept = page.waitForEvent('download', { timeout: 110_000 });
   await page.getByRole('button', { name: 'Send on as one page' }).click();
   const path = await (await kept).path();
   const copy = `${path}.html`;

@@ -30,8 +30,11 @@ const shootOf = async (page: Page) =>
     title: string;
     scenes: Record<string, { camera: { stop: number }; rig: { lamps: object } }>;
   };
-const begun = (page: Page) =>
-  page.waitForFunction(() => window.rushlight?.shoot !== undefined, undefined, { timeout: 60_000 });
+/** It stands, and has fetched what it needs: a fetch cut off by leaving would count as a complaint. */
+const begun = async (page: Page) => {
+  await page.waitForFunction(() => window.rushlight?.shoot !== undefined, undefined, { timeout: 60_000 });
+  await page.waitForLoadState('networkidle');
+};
 const kept = (page: Page) =>
   page.waitForFunction(() => {
     const k = window.rushlight.kept();
