@@ -194,7 +194,8 @@ async function pump(d: Desk): Promise<void> {
       const was = d.card.seq;
       const first = was === 0;
       const entries = first || d.gap ? undefined : entriesBetween(d.base, now);
-      d.card = await onShelf.write(shelf, d.card, d.since, { history: now, entries });
+      const card = d === desk ? { ...d.card, scene: store().scene } : d.card;
+      d.card = await onShelf.write(shelf, card, d.since, { history: now, entries });
       d.base = now;
       d.gap = false;
       tell({ kind: 'kept', id: d.card.id, was, seq: d.card.seq, entries });
