@@ -13,6 +13,7 @@ import { Keys } from './Keys.tsx';
 import { begin, keptNow } from './keeper.ts';
 import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
+import { MANY, ManyWall } from './ManyWall.tsx';
 import { Meter } from './Meter.tsx';
 import { OpenAndKeep } from './OpenAndKeep.tsx';
 import { Panel } from './Panel.tsx';
@@ -164,6 +165,10 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const earns = useStore((s) => s.panel === 'earns');
   const day = useStore((s) => s.day);
   useKeys(shoot, scene, angles);
+  // Pictures are never under 280 px wide: fewer stand side by side on a narrow page.
+  const wide4 = useMedia('(min-width: 1168px)');
+  const wide3 = useMedia('(min-width: 880px)');
+  const fit = wide4 ? 4 : wide3 ? 3 : 2;
 
   // Whatever is shown is asked for, whole; the workers find what is new in it.
   const order = useRef(chosen);
@@ -269,9 +274,10 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     );
 
   const n = angles.length;
-  const columns = n <= 2 ? 2 : n <= 5 ? 3 : 4;
+  const columns = Math.min(n <= 2 ? 2 : n <= 5 ? 3 : 4, fit);
   const spare = (columns - (n % columns)) % columns;
   const tileRows = Math.ceil(n / columns);
+  const many = (n >= MANY || tileRows > 2) && !near && !planLarge;
   const shown = near && chosen ? angles.filter((a) => a.angle === chosen) : angles;
   return (
     <main className="light" data-phone="false">
@@ -280,6 +286,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
         className="body"
         data-columns={columns}
         data-near={near}
+        data-many={many}
         data-plan={planLarge ? 'large' : 'cell'}
         style={{ '--columns': columns } as React.CSSProperties}
       >
@@ -296,20 +303,22 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
               <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} small />
             ))}
           </div>
+        ) : many ? (
+          <ManyWall shoot={shoot} scene={scene} angles={angles} />
         ) : (
           shown.map((a) => <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} />)
         )}
         <div
           className="plan-cell"
           style={
-            near || planLarge
+            near || planLarge || many
               ? {}
               : { gridColumn: columns, gridRow: spare > 0 ? `${tileRows} / span 2` : `${tileRows + 1}` }
           }
         >
           <Where shoot={shoot} scene={scene} />
         </div>
-        {!near && !planLarge && spare > 1 ? (
+        {!near && !planLarge && !many && spare > 1 ? (
           <div
             className="spare"
             style={{ gridColumn: `${columns - spare + 1} / ${columns}`, gridRow: tileRows }}
@@ -367,7 +376,7 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
   const scene = p.shoot.scenes[p.scene]!;
   return (
     <Panel title="Shoots">
-      <div className="phone-only">
+      <div className="panel-settings">
         <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} />
       </div>
       <OpenAndKeep />

@@ -213,7 +213,7 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
       {!p.few && wb.kind === 'kelvin' && at && under ? (
         <button
           type="button"
-          className="tiny"
+          className="tiny seldom"
           title={`White balance by reading a card at ${at} under lamp ${scene?.rig.lamps[under]?.number} alone, gel and all`}
           onClick={() => camera({ whiteBalance: { kind: 'read', at, lamps: [under] } })}
         >
@@ -223,7 +223,7 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
       {p.few ? null : (
         <button
           type="button"
-          className="tiny"
+          className="tiny seldom"
           title="The camera’s class: press for the other"
           onClick={() => camera({ class: c.class === 'old-sd' ? 'modern' : 'old-sd' })}
         >

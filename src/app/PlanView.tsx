@@ -107,13 +107,13 @@ export function PlanView(p: {
   // The whole drawing in the shape of the cell, with room at its sides for words.
   const b = p.drawing.bounds;
   const span = { x: b.x1 - b.x0 + 2 * PAD_M, y: b.y1 - b.y0 + 2 * PAD_M };
-  const words = hands ? { x: 40, y: 26 } : { x: 0, y: 0 };
+  const words = hands ? { x: 40, y: 50 } : { x: 0, y: 0 };
   const wholePx = Math.max(span.x / Math.max(40, size.w - words.x), span.y / Math.max(40, size.h - words.y));
   const whole: Window = {
     w: size.w * wholePx,
     h: size.h * wholePx,
     x: (b.x0 + b.x1) / 2 - (size.w * wholePx) / 2,
-    y: -(b.y0 + b.y1) / 2 - (size.h * wholePx) / 2 - (words.y / 4) * wholePx,
+    y: -(b.y0 + b.y1) / 2 - (size.h * wholePx) / 2,
   };
   const win = seen && !isWhole(seen, whole) ? { ...seen, h: (seen.w * size.h) / size.w } : whole;
   const px = win.w / size.w;

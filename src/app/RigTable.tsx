@@ -8,6 +8,7 @@ import { Length } from './Length.tsx';
 import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readShare } from './typing.ts';
+import { useSaid } from './useUnits.ts';
 import { type Cell, type Row, sheetWords } from './views.ts';
 
 export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: string[] }) {
@@ -26,10 +27,14 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
               <span className="aside">number</span>
             </th>
             <th scope="col">Rig</th>
-            <th scope="col">in the beam</th>
+            <th scope="col" className="beam">
+              in the beam
+            </th>
             <th scope="col">burns</th>
-            <th scope="col">high</th>
-            <th scope="col">
+            <th scope="col" className="high">
+              high
+            </th>
+            <th scope="col" className="gives">
               gives, alone{' '}
               <button
                 type="button"
@@ -59,7 +64,11 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
               picked={lamp === l.id}
               only={only}
               menu={menu?.lamp === l.id ? menu.angle : undefined}
-              onMenu={(angle) => setMenu(angle ? { lamp: l.id, angle } : undefined)}
+              onMenu={(angle) => {
+                setMenu(angle ? { lamp: l.id, angle } : undefined);
+                // A cell is that angle's alone, and the plan says so.
+                if (angle && angle !== BEAM) set({ lamp: l.id, angle, scope: 'angle' });
+              }}
               act={act}
               set={set}
             />
@@ -89,13 +98,14 @@ function LampRows(p: {
 }) {
   const { row: l, act, scene } = p;
   const cell = l.cells.find((c) => c.angle === p.menu);
+  const said = useSaid();
   return (
     <>
       <tr
         style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
         data-lamp={l.id}
         className={p.picked ? 'picked' : ''}
-        onPointerDown={() => p.set({ lamp: l.id })}
+        onPointerDown={() => !p.picked && p.set({ lamp: l.id, scope: 'rig' })}
       >
         <td>
           <button
@@ -154,7 +164,7 @@ function LampRows(p: {
         <td>
           <Burn scene={scene} row={l} />
         </td>
-        <td>
+        <td className="high">
           <Length
             value={l.heightM}
             label={`Lamp ${l.number} of the rig: height`}
@@ -219,34 +229,71 @@ function LampRows(p: {
                 }
               />
             </span>
-            <CheatActs scene={scene} lamp={l.id} angle={cell.angle} cheats={cell.cheats} act={act} />
+            <CheatActs
+              scene={scene}
+              lamp={l.id}
+              angle={cell.angle}
+              angles={p.angles}
+              cheats={cell.cheats}
+              act={act}
+            />
             <button type="button" className="plain" onClick={() => p.onMenu(undefined)}>
               shut
             </button>
-            <span className="faint says-cell">{cell.says}</span>
+            <span className="faint says-cell">{said(cell.says)}</span>
           </td>
         </tr>
       ) : null}
-      {l.cheats.map((c) =>
-        c.angle === p.menu ? null : (
-          <tr
-            key={c.angle}
-            className="below"
-            style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
-          >
-            <td />
-            <td colSpan={5 + p.angles.length}>
-              <span className="where-it-goes">in {c.angle}</span> <span className="quiet">{c.words}</span>
-              <CheatActs scene={scene} lamp={l.id} angle={c.angle} cheats act={act} />
-            </td>
-          </tr>
-        ),
-      )}
+      {groupsOf(l.cheats.filter((c) => c.angle !== p.menu)).map((c) => (
+        <tr
+          key={c.angles.join()}
+          className="below"
+          style={{ '--lamp': lampColour(l.identity) } as React.CSSProperties}
+        >
+          <td />
+          <td colSpan={5 + p.angles.length}>
+            <span className="where-it-goes">in {c.angles.join(', ')}</span>{' '}
+            <span className="quiet">{said(c.words)}</span>
+            {c.angles.length === 1 ? (
+              <CheatActs scene={scene} lamp={l.id} angle={c.angles[0]!} angles={p.angles} cheats act={act} />
+            ) : (
+              c.angles.map((angle) => (
+                <button
+                  key={angle}
+                  type="button"
+                  onClick={() => act({ edit: 'endCheat', args: { scene, angle, lamp: l.id } })}
+                >
+                  {angle} as the rig
+                </button>
+              ))
+            )}
+          </td>
+        </tr>
+      ))}
     </>
   );
 }
 
-function CheatActs(p: { scene: string; lamp: string; angle: string; cheats: boolean; act: Store['act'] }) {
+/** Angles that cheat a lamp alike, in one line. */
+function groupsOf(cheats: Row['cheats']): { angles: string[]; words: string }[] {
+  const groups = new Map<string, { angles: string[]; words: string }>();
+  for (const { angle, words } of cheats) {
+    const group = groups.get(words) ?? { angles: [], words };
+    group.angles.push(angle);
+    groups.set(words, group);
+  }
+  return [...groups.values()];
+}
+
+function CheatActs(p: {
+  scene: string;
+  lamp: string;
+  angle: string;
+  angles: string[];
+  cheats: boolean;
+  act: Store['act'];
+}) {
+  const [elsewhere, setElsewhere] = useState(false);
   if (!p.cheats) return <span className="faint">now as the rig</span>;
   const args = { scene: p.scene, angle: p.angle, lamp: p.lamp };
   return (
@@ -257,6 +304,27 @@ function CheatActs(p: { scene: string; lamp: string; angle: string; cheats: bool
       <button type="button" onClick={() => p.act({ edit: 'makeCheatTheRig', args })}>
         make it the rig
       </button>
+      <button type="button" aria-expanded={elsewhere} onClick={() => setElsewhere(!elsewhere)}>
+        cheat elsewhere
+      </button>
+      {elsewhere
+        ? p.angles
+            .filter((a) => a !== p.angle)
+            .map((a) => (
+              <button
+                key={a}
+                type="button"
+                className="elsewhere"
+                aria-label={`The same in ${a}`}
+                onClick={() => {
+                  setElsewhere(false);
+                  p.act({ edit: 'cheatElsewhere', args: { ...args, to: [a] } });
+                }}
+              >
+                {a}
+              </button>
+            ))
+        : null}
     </>
   );
 }
@@ -278,6 +346,7 @@ function CellOf(p: { c: Cell; chosen: boolean; open: boolean; onMenu: (angle: st
             {c.job}
           </em>
           {c.stops ? <span className="faint"> {c.stops}</span> : null}
+          {c.more ? <em className="faint"> {c.more}</em> : null}
         </Aloud>
       </button>
     </td>

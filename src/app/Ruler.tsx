@@ -26,7 +26,10 @@ export interface RulerThing {
 }
 export type RulerMark = RulerFace | RulerThing;
 
-const H = 54;
+/** Height with two faces; each further face takes a row more, up to five rows. */
+const TWO = 54;
+const ROW = 12;
+const MOST = 5;
 const held = (v: number) => Math.max(-6, Math.min(6, v));
 
 export function Ruler(p: {
@@ -34,6 +37,8 @@ export function Ruler(p: {
   clipStops: number;
   floorStops: number;
   ramp?: (stops: number) => string;
+  /** Rows to leave room for: the most faces that any angle of the wall has. */
+  rows?: number;
   /** A face, wall or glass was pressed. */
   onPick?: (mark: RulerMark) => void;
 }) {
@@ -59,11 +64,15 @@ export function Ruler(p: {
         }
       : {};
   const x = (stops: number) => ((held(stops) + 6) / 12) * W;
-  const faces = p.marks.filter((m): m is RulerFace => m.kind === 'face').slice(0, 3);
+  const H = TWO + ROW * (Math.max(2, Math.min(MOST, p.rows ?? 2)) - 2);
+  const all = p.marks.filter((m): m is RulerFace => m.kind === 'face');
+  // Of more faces than there are rows: those that are wished for, then those furthest from grey.
+  const faces = all.length > MOST ? worst(all).slice(0, MOST - 1) : all;
+  const others = all.filter((f) => !faces.includes(f));
   const things = p.marks.filter((m): m is RulerThing => m.kind !== 'face').slice(0, 4);
   const rowH = faces.length > 2 ? 12 : 13;
   const top = 4;
-  const low = top + faces.length * rowH + 3;
+  const low = top + (faces.length + (others.length ? 1 : 0)) * rowH + 3;
   // Names stand right of their mark, or left near the clip; two that would meet: the second has its mark only.
   let end = -1;
   const placed = [...things]
@@ -181,6 +190,11 @@ export function Ruler(p: {
           </g>
         );
       })}
+      {others.length ? (
+        <text x={x(0) + 6} y={top + faces.length * rowH + 11}>
+          {others.length} more: {others.map((f) => f.id).join(', ')}, {range(others)}
+        </text>
+      ) : null}
       {placed.map(({ t, px, left, named }) => (
         <g key={`${t.kind}${t.id}`} {...pick(t)}>
           {t.kind === 'wall' ? (
@@ -220,6 +234,16 @@ export function Ruler(p: {
     </svg>
   );
 }
+
+const worst = (faces: RulerFace[]): RulerFace[] =>
+  [...faces].sort(
+    (a, b) =>
+      Number(b.want !== undefined) - Number(a.want !== undefined) ||
+      Math.abs(b.toStops) - Math.abs(a.toStops),
+  );
+const sign = (v: number) => `${v >= 0 ? '+' : '−'}${Math.abs(v).toFixed(1)}`;
+const range = (faces: RulerFace[]) =>
+  `${sign(Math.min(...faces.map((f) => f.fromStops)))} … ${sign(Math.max(...faces.map((f) => f.toStops)))}`;
 
 const aloud = (v: number) => `${v >= 0 ? 'plus' : 'minus'} ${Math.abs(v).toFixed(1)}`;
 const say = (marks: RulerMark[]) =>

@@ -11,8 +11,11 @@ import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
 import { foldOf } from './troubleViews.ts';
+import { Typed } from './Typed.tsx';
+import { readLens } from './typing.ts';
 import { useSaid } from './useUnits.ts';
 import { heldBy, isOfAngle, rulerOf } from './views.ts';
+import { Words } from './Words.tsx';
 
 /** What an outline's tag says. */
 function nameOf(t: Trouble, numberOf: (lamp: string) => string): string {
@@ -83,11 +86,14 @@ export function Tile(p: {
   const day = useStore((s) => s.day);
   const set = useStore((s) => s.set);
   const [turn, setTurn] = useState(0);
+  const act = useStore((s) => s.act);
   const lamps = p.shoot.scenes[p.scene]!.rig.lamps;
   const ids = Object.keys(lamps);
   const cheats = Object.keys(a.cheats);
   const troubles = (result?.troubles ?? []).filter((t) => isOfAngle(t.kind));
   const live = troubles.filter((t) => t.meant === undefined && t.severity >= 2);
+  // All rulers of the wall are of one height: that of the angle with most faces in it.
+  const faceRows = useStore((s) => Math.max(2, ...Object.values(s.results).map((r) => r.facesSeen.length)));
   const steady = useStore((s) => s.steady?.[p.angle]);
   const standing = steady
     ? steady.troubles.filter((t) => isOfAngle(t.kind) && t.meant === undefined && t.severity >= 2)
@@ -108,7 +114,12 @@ export function Tile(p: {
       {p.small ? null : (
         <header>
           <strong>{p.angle}</strong>
-          <span className="name quiet">{a.name}</span>
+          <Words
+            className="name quiet"
+            value={a.name}
+            label={`Name of ${p.angle}`}
+            onValue={(name) => act({ edit: 'nameThing', args: { scene: p.scene, angle: p.angle, name } })}
+          />
           {cheats.length > 0 ? (
             <span className="quiet cheats">
               {cheats.map((c) => (
@@ -120,7 +131,17 @@ export function Tile(p: {
             </span>
           ) : null}
           <span className="state">
-            {a.focalMm} mm · {holds ? <span className="ember-word">holds</span> : state}
+            <Typed
+              value={a.focalMm}
+              digits={a.focalMm % 1 ? 1 : 0}
+              unit="mm"
+              label={`${p.angle}: lens, millimetres`}
+              read={readLens}
+              onValue={(focalMm) =>
+                act({ edit: 'setLens', args: { scene: p.scene, angle: p.angle, focalMm } })
+              }
+            />{' '}
+            · {holds ? <span className="ember-word">holds</span> : state}
             {day && !stops ? ' · lifted ½ stop' : ''}
           </span>
         </header>
@@ -151,7 +172,7 @@ export function Tile(p: {
                   <b className={labelAt}>{nameOf(t, (id) => lamps[id]?.number ?? id)}</b>
                 </span>
               ))}
-          {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} />}
+          {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} chosen={chosen} />}
           {live.length > 0 && p.small ? (
             <span className="corner" />
           ) : live.length > 0 ? (
@@ -195,6 +216,7 @@ export function Tile(p: {
             onPick={(m) => set({ angle: p.angle, panel: 'meter', meter: result && meterOn(result, m) })}
             clipStops={result?.exposure.clipStops ?? 3}
             floorStops={result?.exposure.floorStops ?? 5}
+            rows={faceRows}
             {...(stops ? { ramp: rampColour } : {})}
           />
         </button>

@@ -57,6 +57,8 @@ export interface Cell {
   /** What the light does: italic. */
   job: string;
   stops: string;
+  /** What else it does there, to other faces. */
+  more?: string;
   /** From where, on a clock seen from above with the camera at 6. */
   from: string;
   /** Its direct light on each face, stops about what the stop asks. */
@@ -208,10 +210,16 @@ function cellOf(shoot: Shoot, ref: AngleRef, r: AngleResult | undefined, lamp: s
   }
   const same = jobs.filter((j) => j.on!.role === first.on!.role);
   const on = first.on!;
-  const whom = marks.length > 1 ? ` ${same.map((j) => j.m.mark).join(', ')}` : '';
+  const names = (list: typeof jobs) =>
+    list.length > 3 ? `${list.length} faces` : list.map((j) => j.m.mark).join(list.length > 2 ? ' ' : ', ');
+  const whom = marks.length > 1 ? ` ${names(same)}` : '';
+  const more = [...new Set(jobs.filter((j) => !same.includes(j)).map((j) => j.on!.role))]
+    .map((role) => `${role} ${names(jobs.filter((j) => j.on!.role === role))}`)
+    .join(', ');
   return {
     ...base,
     job: `${on.role}${whom}`,
+    ...(more ? { more } : {}),
     from: `${clockWord(on.clock)} ${on.elevationDeg >= 0 ? '↑' : '↓'}${Math.abs(Math.round(on.elevationDeg))}°`,
     dots: jobs
       .filter((j) => Number.isFinite(j.on!.overStops))
