@@ -132,6 +132,8 @@ export function Pull(p: { shoot: Shoot; scene: string; angle: string; chosen: bo
   };
   const grab = (e: React.PointerEvent, what: 'ring' | 'stem') => {
     e.stopPropagation();
+    // The face keeps the focus, and with it the keys.
+    e.preventDefault();
     if (fingers.current.size || !begin(what, where(e))) return;
     fingers.current.set(e.pointerId, where(e));
     box.current?.setPointerCapture(e.pointerId);
@@ -275,7 +277,7 @@ export function Pull(p: { shoot: Shoot; scene: string; angle: string; chosen: bo
               e.preventDefault();
               e.stopPropagation();
             }}
-            onBlur={end}
+            onBlur={() => fingers.current.size === 0 && end()}
           >
             <circle cx={f.x} cy={f.y} r={Math.max(f.r * 1.25, p.chosen ? finger : 0)} className="hit" />
             {on?.mark === f.id ? null : (

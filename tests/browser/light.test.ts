@@ -183,7 +183,8 @@ test('the light is pulled in a picture: the bead round the head carries the lamp
   const page = await newPage();
   await page.goto(address);
   await lit(page);
-  const place = page.locator('.where footer input').first();
+  // It hangs from a beam that runs north, so north is how it goes.
+  const place = page.getByLabel('Lamp 1: north, metres');
   await page.locator('[data-angle=CA] [data-face=A]').click();
   const was = await place.inputValue();
   const box = (await page.locator('[data-angle=CA] [data-pull=ring]').boundingBox())!;
