@@ -17,7 +17,16 @@ export const KEYS: [string, string][] = [
   ['D', 'daylight, set'],
   ['⌘ or Ctrl S, with ⇧', 'save the shoot to its file, to another'],
   ['Esc', 'leave: a try, a drag, what is open'],
-  ['⇧ while dragging', 'free of the 5 cm steps'],
+  ['L, ⇧ L', 'the next lamp on the plan, the one before; Tab: every thing there'],
+  ['arrows, on a thing of the plan', 'carry it 5 cm; with ⇧ 1 cm'],
+  ['Page Up, Page Down', 'raise it, lower it'],
+  ['Alt and arrows', 'its aim; what a camera looks at'],
+  ['[ ]', 'swing its beam; turn a person'],
+  [', .', 'flood, spot; a camera’s lens'],
+  ['Enter on a face in a picture', 'its light comes to hand; again: the next lamp'],
+  ['← → ↑ ↓ + −, then', 'round the head, higher and lower, nearer and farther'],
+  ['⇧ while dragging', 'free of the 5 cm steps, of walls and beams'],
+  ['wheel, pinch', 'nearer to the plan; twice: the whole'],
   ['?', 'these keys'],
 ];
 export const Keys = () => (

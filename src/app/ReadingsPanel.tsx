@@ -8,11 +8,13 @@ import { lampColour } from './identity.ts';
 import { KeepLook, Looks } from './Looks.tsx';
 import { meterOn } from './metering.ts';
 import { useStore } from './store.ts';
-import { clockWord, lux, ratioWords, signed } from './views.ts';
+import { useLight } from './useUnits.ts';
+import { clockWord, ratioWords, signed } from './views.ts';
 
 export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
   const r = useStore((s) => s.results[p.angle]);
   const [open, setOpen] = useState<string>();
+  const light = useLight();
   const set = useStore((s) => s.set);
   if (!r) return <p className="faint">not read yet</p>;
   const rig = rigFor(p.shoot, r.ref);
@@ -20,7 +22,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
   return (
     <div className="readings">
       <p className="quiet">
-        {state}. An 18 % card is on grey at {lux(r.exposure.eRefLx)} lx (constant C ={' '}
+        {state}. An 18 % card is on grey at {light(r.exposure.eRefLx)} (constant C ={' '}
         {p.shoot.exposureConstant}
         {Math.abs(constantOf(p.shoot) / p.shoot.exposureConstant - 1) > 0.005
           ? `, ${Math.round(constantOf(p.shoot))} by the camera’s own readings`
@@ -43,7 +45,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
               {shown ? '' : <span className="faint">face not seen here</span>}
               <span className="figure">
                 <span className="read-dot" data-metered={m.metered} />
-                {lux(m.incidentLx)} lx <span className="faint">±{m.bandStops.toFixed(1)}</span>
+                {light(m.incidentLx)} <span className="faint">±{m.bandStops.toFixed(1)}</span>
               </span>
             </button>
             <p>
@@ -93,8 +95,8 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                           <td>
                             <em>{l.role === 'none' ? 'rests' : l.role}</em>
                           </td>
-                          <td className="num">{lux(l.directLx)} lx</td>
-                          <td className="num">{lux(l.bouncedLx)} lx</td>
+                          <td className="num">{light(l.directLx)}</td>
+                          <td className="num">{light(l.bouncedLx)}</td>
                           <td className="quiet">
                             {clockWord(l.clock)}, {l.distanceM.toFixed(2)} m
                           </td>
@@ -109,7 +111,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                 ) : null}
                 <p className="quiet">
                   Meter toward {m.toward === 'camera' ? 'the camera' : lightName(rig, m.toward)}, all lamps
-                  burning: {lux(m.incidentLx)} lx; log₂({lux(m.incidentLx)} ÷ {lux(r.exposure.eRefLx)}) ={' '}
+                  burning: {light(m.incidentLx)}; log₂({light(m.incidentLx)} ÷ {light(r.exposure.eRefLx)}) ={' '}
                   {signed(m.overStops, 2)}. {m.ratio === undefined ? '' : `Ratio: ${m.convention}. `}
                   {m.doubts.length ? `Doubts: ${m.doubts.join('; ')}.` : ''}{' '}
                   {m.metered ? 'Metered here.' : 'Not metered.'}
@@ -135,7 +137,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
             {s.seen ? '' : <span className="faint">not seen here</span>}
             <span className="figure">
               <span className="read-dot" data-metered={s.metered} />
-              {lux(s.lx)} lx <span className="faint">±{s.bandStops.toFixed(1)}</span>
+              {light(s.lx)} <span className="faint">±{s.bandStops.toFixed(1)}</span>
             </span>
           </p>
           <p className="quiet">

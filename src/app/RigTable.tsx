@@ -7,7 +7,7 @@ import { lampColour, lampDash } from './identity.ts';
 import { Length } from './Length.tsx';
 import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
-import { readShare } from './typing.ts';
+import { readShare, readShareOr } from './typing.ts';
 import { useSaid } from './useUnits.ts';
 import { type Cell, type Row, sheetWords } from './views.ts';
 
@@ -219,11 +219,11 @@ function LampRows(p: {
             <span className="pair">
               burns{' '}
               <Typed
-                value={l.level * 100}
+                value={cell.level * 100}
                 digits={0}
                 unit="%"
-                label={`Lamp ${l.number} in ${cell.angle} only: burns`}
-                read={readShare}
+                label={`Lamp ${l.number} in ${cell.angle} only: burns, per cent or a change in stops`}
+                read={readShareOr(cell.afterStops)}
                 onValue={(v) =>
                   act({ edit: 'setLevel', args: { scene, angle: cell.angle, lamp: l.id, level: v / 100 } })
                 }
@@ -376,8 +376,8 @@ export function Burn(p: { scene: string; row: Row; wide?: boolean }) {
         value={l.level * 100}
         digits={0}
         unit="%"
-        label={`Lamp ${l.number}: burns`}
-        read={readShare}
+        label={`Lamp ${l.number}: burns, per cent or a change in stops`}
+        read={readShareOr(l.afterStops)}
         onValue={(v) => act(level(v / 100))}
       />
     </span>

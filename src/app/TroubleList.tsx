@@ -5,6 +5,7 @@ import { Cures, OfferButton } from './Cures.tsx';
 import { lampColour } from './identity.ts';
 import { useStore } from './store.ts';
 import { type Fold, foldMeant, foldTroubles, freeOffer, listed } from './troubleViews.ts';
+import { useSaid } from './useUnits.ts';
 
 export function TroubleList(p: { shoot: Shoot; scene: string; angles: string[]; bare?: boolean }) {
   const results = useStore((s) => s.steady ?? s.results);
@@ -49,6 +50,7 @@ function Groups(p: {
   lamps: Shoot['scenes'][string]['rig']['lamps'];
   angles: number;
 }) {
+  const said = useSaid();
   const ids = Object.keys(p.lamps);
   const groups = new Map<string, Fold[]>();
   for (const f of p.list) {
@@ -84,7 +86,7 @@ function Groups(p: {
                       ? 'every angle'
                       : listed(line.angles)}
                 </b>{' '}
-                <span className="trouble-says">{line.says}</span>
+                <span className="trouble-says">{said(line.says)}</span>
               </p>
             ))}
             <Cures scene={p.scene} fold={fold} />

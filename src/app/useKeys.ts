@@ -60,7 +60,13 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       else if (e.code === 'KeyM') s.set({ area: s.area === 'onset' ? 'light' : 'onset' });
       else if (e.code === 'KeyG') panel('earns');
       else if (e.code === 'KeyC') panel('checks');
-      else if (e.code === 'KeyD') s.set({ day: !s.day });
+      else if (e.code === 'KeyL' && lamps.length) {
+        const i = lamps.indexOf(s.lamp ?? '');
+        const next =
+          lamps[(i + (e.shiftKey ? -1 : 1) + lamps.length + (i < 0 && e.shiftKey ? 1 : 0)) % lamps.length]!;
+        s.set({ lamp: next, scope: 'rig' });
+        document.querySelector<SVGElement>(`[data-thing="lamp:${CSS.escape(next)}"]`)?.focus();
+      } else if (e.code === 'KeyD') s.set({ day: !s.day });
       else if (e.key === 'Enter' && !button) s.set({ near: !s.near });
       else if ((e.code === 'ArrowRight' || e.code === 'ArrowLeft') && !button) {
         const next = angles[(at + (e.code === 'ArrowRight' ? 1 : -1) + angles.length) % angles.length];

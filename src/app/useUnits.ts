@@ -1,6 +1,7 @@
 /** The units in which this page speaks and is spoken to. */
 import { useMemo } from 'react';
-import { inUnits, METRIC, type Units, unitsOf } from '../shoot/units.ts';
+import { inRegion } from '../shoot/region-words.ts';
+import { inUnits, lightWords, METRIC, type Units, unitsOf } from '../shoot/units.ts';
 import { useStore } from './store.ts';
 
 const of = (s: ReturnType<typeof useStore.getState>): Units =>
@@ -12,8 +13,18 @@ export function useUnits(): Units {
   return useMemo(() => ({ length, light }), [length, light]);
 }
 
-/** Turns sentences that were made in metres and lux. */
+/** Turns sentences that were made in metres, lux and British words into the page's units and its region's words. */
 export function useSaid(): (sentence: string) => string {
   const units = useUnits();
-  return useMemo(() => (sentence: string) => inUnits(sentence, units), [units]);
+  const region = useStore((s) => {
+    const shoot = s.history?.shoot;
+    return (shoot && shoot.places[shoot.scenes[s.scene]?.place ?? '']?.supply.region) ?? 'uk';
+  });
+  return useMemo(() => (sentence: string) => inUnits(inRegion(region, sentence), units), [units, region]);
+}
+
+/** Light on a surface as the page writes it, with its unit. */
+export function useLight(): (lx: number) => string {
+  const units = useUnits();
+  return useMemo(() => (lx: number) => lightWords(lx, units), [units]);
 }

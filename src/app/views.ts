@@ -1,5 +1,5 @@
 /** From what the light said to what the screen shows: rulers, rows, cells, sentences. Pure. */
-import { kindOf } from '../setup/lamps.ts';
+import { kindOf, levelAfterStops } from '../setup/lamps.ts';
 import { type AngleRef, lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { AngleResult } from './messages.ts';
@@ -68,6 +68,9 @@ export interface Cell {
   /** 0 none, 1 note, 2 or more: its turned corner. */
   trouble: number;
   on: boolean;
+  /** As it burns in this angle, and the per cent at which it gives so many stops more. */
+  level: number;
+  afterStops: (stops: number) => number;
 }
 export interface Row {
   id: string;
@@ -77,6 +80,7 @@ export interface Row {
   beam: string;
   on: boolean;
   level: number;
+  afterStops: (stops: number) => number;
   heightM: number;
   gives: string;
   givesOn: string;
@@ -127,6 +131,7 @@ export function rowsOf(shoot: Shoot, angles: AngleRef[], results: Record<string,
       beam: beam || 'bare',
       on: l.on,
       level: l.level,
+      afterStops: (stops) => 100 * (kind ? levelAfterStops(kind, l.level, stops) : l.level),
       heightM: l.at[2],
       gives: best ? signed(best.over) : '—',
       givesOn: best?.mark ?? '',
@@ -177,7 +182,16 @@ export const clockWord = (clock: number): string => {
 function cellOf(shoot: Shoot, ref: AngleRef, r: AngleResult | undefined, lamp: string): Cell {
   const rig = rigFor(shoot, ref);
   const l = rig.lamps[lamp]!;
-  const base = { angle: ref.angle, cheats: rig.cheated.includes(lamp), on: l.on, from: '', dots: [] };
+  const kind = kindOf(shoot.kit.lamps[l.head]);
+  const base = {
+    level: l.level,
+    afterStops: (stops: number) => 100 * (kind ? levelAfterStops(kind, l.level, stops) : l.level),
+    angle: ref.angle,
+    cheats: rig.cheated.includes(lamp),
+    on: l.on,
+    from: '',
+    dots: [],
+  };
   if (!l.on)
     return { ...base, job: 'out', stops: '', says: `Lamp ${l.number} is out in ${ref.angle}`, trouble: 0 };
   if (!r)

@@ -82,6 +82,7 @@ export function placeWords(
   const out = new Map<number, Put>();
   const segments: { a: Point; b: Point; w: number }[] = [];
   const taken: Box[] = [];
+  const written: Box[] = [];
   const groups = new Map<string, { index: number; m: Words }[]>();
   marks.forEach((m, index) => {
     if (m.kind === 'words') {
@@ -89,7 +90,7 @@ export function placeWords(
         const [x, y] = toPx(m.at);
         const w = widthOf(m);
         const left = m.anchor === 'middle' ? w / 2 : m.anchor === 'end' ? w : 0;
-        taken.push({ x: x + (m.dx ?? 0) - left, y: y + (m.dy ?? 0) - HEIGHT / 2, w, h: HEIGHT });
+        written.push({ x: x + (m.dx ?? 0) - left, y: y + (m.dy ?? 0) - HEIGHT / 2, w, h: HEIGHT });
         return;
       }
       const key = `${m.ref.kind === 'height' ? 'lamp' : m.ref.kind}:${m.ref.id}`;
@@ -132,12 +133,14 @@ export function placeWords(
       let cost = rank * 4;
       for (const s of segments) cost += s.w * inside(s.a, s.b, box);
       for (const t of taken) cost += 0.6 * overlap(box, t);
+      // Words over words are read by nobody, however little they meet.
+      for (const t of written) if (overlap(box, t) > 0) cost += 30 + 2 * overlap(box, t);
       const off = w * HEIGHT - overlap(box, page);
       cost += 3 * off;
       if (!best || cost < best.cost) best = { cost, box, left };
     });
     const { box, left } = best!;
-    taken.push(box);
+    written.push(box);
     let x = left ? box.x + box.w : box.x;
     group.forEach(({ index }, i) => {
       const wide = widths[i]!;

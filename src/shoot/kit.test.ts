@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { KIT, kitKind, thingOf } from './kit.ts';
-import { REGION_WORDS, regionWord, sayIn } from './region-words.ts';
+import { inRegion, REGION_WORDS, regionWord, sayIn } from './region-words.ts';
 import { KitThing } from './schema.ts';
 import { searchKit } from './searchKit.ts';
 
@@ -95,4 +95,13 @@ test('words follow the region', () => {
   for (const word of REGION_WORDS)
     for (const region of ['uk', 'eu', 'na', 'au', 'jp'] as const)
       expect(regionWord(region, word)).toMatch(/^\S.*\S$/);
+});
+
+test('a sentence in British words is said in the region’s, and only things are swapped', () => {
+  const said = 'Socket K1: unwind the whole lead of 2; two sockets are left. That would lead nowhere.';
+  expect(inRegion('uk', said)).toBe(said);
+  expect(inRegion('na', said)).toBe(
+    'Outlet K1: unwind the whole extension cord of 2; two outlets are left. That would lead nowhere.',
+  );
+  expect(inRegion('au', 'a fuse box')).toBe('a switchboard');
 });

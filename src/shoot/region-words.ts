@@ -43,3 +43,24 @@ export const sayIn = (region: Region, sentence: string): string =>
     const said = regionWord(region, key as RegionWord, plural ? 2 : 1);
     return name[0] === key[0] ? said : said[0]!.toUpperCase() + said.slice(1);
   });
+
+/** Nouns that may be swapped in a sentence made elsewhere; a lead only where it is plainly a thing. */
+const SWAPPED: readonly (readonly [RegExp, RegionWord])[] = [
+  [/\b(s)ocket(s?)\b/gi, 'socket'],
+  [/(?<=\b(?:a|the|whole|each|its|one|wound) )(l)ead()\b(?! (?:to|nowhere))/gi, 'lead'],
+  [/\b(f)use box(es)?\b/gi, 'board'],
+  [/\b(c)able drum(s?)\b/gi, 'reel'],
+];
+
+/** A sentence in British words, in the region's. */
+export function inRegion(region: Region, sentence: string): string {
+  if (region === 'uk' || region === 'eu') return sentence;
+  return SWAPPED.reduce(
+    (said, [pattern, word]) =>
+      said.replace(pattern, (_all, first: string, plural: string) => {
+        const found = regionWord(region, word, plural ? 2 : 1);
+        return first === first.toUpperCase() ? found[0]!.toUpperCase() + found.slice(1) : found;
+      }),
+    sentence,
+  );
+}
