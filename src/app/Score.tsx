@@ -83,7 +83,7 @@ function MatrixCell(p: { lamp: string; cell: Cell; chosen: boolean }) {
       data-cheats={c.cheats}
       data-trouble={c.trouble >= 2}
       title={c.says}
-      onClick={() => set({ angle: c.angle, lamp: p.lamp })}
+      onClick={() => set({ angle: c.angle, lamp: p.lamp, scope: 'angle' })}
     >
       <Aloud says={c.says}>
         <span className="alone">

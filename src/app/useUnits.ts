@@ -18,7 +18,7 @@ export function useSaid(): (sentence: string) => string {
   const units = useUnits();
   const region = useStore((s) => {
     const shoot = s.history?.shoot;
-    return (shoot && shoot.places[shoot.scenes[s.scene]?.place ?? '']?.supply.region) ?? 'uk';
+    return shoot?.places[shoot.scenes[s.scene]?.place ?? '']?.supply.region ?? 'uk';
   });
   return useMemo(() => (sentence: string) => inUnits(inRegion(region, sentence), units), [units, region]);
 }

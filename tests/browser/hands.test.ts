@@ -1,4 +1,5 @@
 /** Hands: a cheat dragged in one angle, a refused stand, keys alone, figures typed in feet; a drag is one step. */
+import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './page.ts';
@@ -156,4 +157,97 @@ test('feet and foot-candles: shown throughout, and any unit typed', async ({ new
   await feet.fill('tall');
   await feet.press('Enter');
   expect(await page.locator('.wrong').first().textContent()).toMatch(/Type a length such as/);
+});
+
+test('the light pulled by keys in a picture: a run of presses is one step, and the scope is said there', async ({
+  newPage,
+  address,
+}) => {
+  const page = await newPage();
+  await page.goto(address);
+  await lit(page);
+  await page.locator('[data-angle=CA] [data-face=A]').focus();
+  await page.keyboard.press('Enter');
+  expect(await page.locator('[data-angle=CA] .pull-says').textContent()).toMatch(/whole rig/);
+  const height = field(page, 'Lamp 1: height, metres');
+  expect(await height.inputValue()).toBe('2.90');
+  for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowDown');
+  await expect.poll(() => height.inputValue()).toBe('2.75');
+  await expect.poll(() => says(page), { timeout: 5000 }).toMatch(/^1 at 2\.75 m/);
+  await page.locator('[data-angle=CA] .pull-says button', { hasText: 'CA only' }).click();
+  await page.locator('[data-angle=CA] [data-face=A]').focus();
+  await page.keyboard.press('ArrowDown');
+  await expect.poll(() => page.locator('[data-angle=CA] header .cheats').count(), { timeout: 5000 }).toBe(1);
+  expect(await page.locator('[data-angle=T] header .cheats').count()).toBe(0);
+  await page.keyboard.press('Escape');
+});
+
+test('wheel and the paper: nearer about the pointer, whole again, a camera named and its lens changed in its caption', async ({
+  newPage,
+  address,
+}) => {
+  const page = await newPage();
+  await page.goto(address);
+  await lit(page);
+  const k = await pxPerM(page);
+  const [x, y] = await middle(page, '[data-ref="lamp:L1"]');
+  await page.mouse.move(x, y);
+  await page.mouse.wheel(0, -500);
+  await expect.poll(() => pxPerM(page)).toBeGreaterThan(k * 1.8);
+  // What was under the pointer is still there.
+  const [nx, ny] = await middle(page, '[data-ref="lamp:L1"]');
+  expect(Math.hypot(nx - x, ny - y)).toBeLessThan(6);
+  await page.locator('.plan-whole').click();
+  await expect.poll(() => pxPerM(page)).toBeCloseTo(k, 1);
+
+  const name = page.getByLabel('Name of CA');
+  await name.fill('A, closer');
+  await name.press('Enter');
+  const lens = page.getByLabel('CA: lens, millimetres');
+  await lens.fill('85mm');
+  await lens.press('Enter');
+  await expect.poll(() => lens.inputValue()).toBe('85');
+  expect(await page.getByLabel('T: lens, millimetres').inputValue()).toBe('25');
+  expect(await says(page)).toMatch(/^CA: 85 mm/);
+});
+
+test('ten angles: all of one size, none under 280 px, the rig and the plan in sight', async ({
+  newPage,
+  address,
+}) => {
+  const shoot = JSON.parse(readFileSync('shoots/slack-water.json', 'utf8'));
+  const scene = shoot.scenes[Object.keys(shoot.scenes)[0]!];
+  for (let i = 1; i <= 6; i++) scene.angles[`M${i}`] = { ...scene.angles.T, name: `more ${i}`, cheats: {} };
+  const page = await newPage();
+  await page.goto(address);
+  await page
+    .setInputFiles('input[type=file]', {
+      name: 'many.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(shoot)),
+    })
+    .catch(async () => {
+      await page.locator('.bar .mark').click();
+      await page.setInputFiles('input[type=file]', {
+        name: 'many.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from(JSON.stringify(shoot)),
+      });
+    });
+  await expect.poll(() => page.locator('.many-wall .tile').count()).toBe(10);
+  const widths = await page
+    .locator('.many-wall .tile')
+    .evaluateAll((tiles) => tiles.map((t) => t.getBoundingClientRect().width));
+  expect(Math.min(...widths)).toBeGreaterThanOrEqual(280);
+  expect(Math.max(...widths) - Math.min(...widths)).toBeLessThan(1);
+  for (const part of ['.rig', '.where']) {
+    const box = (await page.locator(part).boundingBox())!;
+    expect(box.y).toBeLessThan(900);
+    expect(box.height).toBeGreaterThan(100);
+  }
+  // One that is chosen comes into view.
+  await page.locator('.rail button', { hasText: 'M6' }).click();
+  await expect
+    .poll(async () => (await page.locator('.many-wall .tile[data-angle=M6]').boundingBox())!.y)
+    .toBeLessThan(700);
 });
