@@ -26,6 +26,10 @@ export default defineConfig({
           ...shared,
           name: 'browser',
           include: ['tests/browser/*.test.ts'],
+          // A whole run of the tests stays under ten minutes on two cores; these go with the long ones.
+          exclude: process.env.RUSHLIGHT_LONG
+            ? []
+            : ['hands', 'killed', 'said', 'sentOn', 'notKept'].map((name) => `tests/browser/${name}.test.ts`),
           testTimeout: 120_000,
           hookTimeout: 120_000,
           fileParallelism: false,
