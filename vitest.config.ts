@@ -4,6 +4,8 @@ const shared = { environment: 'node' as const, execArgv: ['--import', './bin/typ
 
 export default defineConfig({
   test: {
+    // As many as the least machine has cores: by itself the runner leaves one idle.
+    maxWorkers: 2,
     projects: [
       {
         test: {
