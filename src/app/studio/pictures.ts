@@ -1,0 +1,86 @@
+/** Light put together into pictures: all lamps, or each alone. */
+
+import type { LayerWeight } from '../../setup/angle.ts';
+import { develop, developStops, type Exposure, exposureOf } from '../../setup/develop.ts';
+import { constantOf } from '../../setup/learned.ts';
+import { paletteOf, picture } from '../../transport/quick/picture.ts';
+import type { Wanted } from '../messages.ts';
+import { startOf } from './keys.ts';
+import { type Means, rays } from './means.ts';
+import { balanceFor } from './meters.ts';
+import { isSettled, type Lit, progressOf, type Shown } from './shown.ts';
+
+/** XYZ of a lit picture under some weights; colours of the stage as it is now. */
+export function compose(s: Shown, lit: Lit, weights: readonly LayerWeight[], out: Float32Array): void {
+  const { stage } = s.geometry.transport;
+  if (lit.palette.stageKey !== stage.key)
+    lit.palette = { stageKey: stage.key, palette: paletteOf(stage, lit.sight.hits, lit.sight.coarse) };
+  picture(lit.sight.hits, lit.sight.coarse, lit.palette.palette, lit.light, weights, out);
+}
+
+export function sendPicture(on: Means, s: Shown, lit: Lit, w: Wanted): void {
+  if (lit.light.length !== s.weights.length) return;
+  compose(s, lit, s.weights, lit.xyz);
+  const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
+  const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
+  if (w.stops) developStops(lit.xyz, lit.width, exposure, pixels);
+  else develop(lit.xyz, lifted(exposure, w.day), balanceFor(s), pixels);
+  s.last = lit;
+  on.say(
+    {
+      kind: 'picture',
+      turn: w.turn,
+      rays: rays(on),
+      picture: {
+        angle: s.ref.angle,
+        width: lit.width,
+        height: lit.height,
+        pixels,
+        state:
+          lit.quality === 'direct'
+            ? 'quick, nothing bounced yet'
+            : lit.quality !== 'paths'
+              ? 'quick'
+              : isSettled(lit)
+                ? 'settled'
+                : `moving by ${Math.max(0.1, lit.noise).toFixed(1)} stop`,
+        progress: progressOf(lit),
+      },
+    },
+    [pixels.buffer],
+  );
+}
+
+/** Every lamp alone, from the smallest light there is: no ray. */
+export function sendAlone(on: Means, s: Shown, w: Wanted): void {
+  const start = startOf(s);
+  let lit: Lit | undefined;
+  for (const l of s.lit.values())
+    if (l.quality !== 'direct' && l.key.startsWith(start) && (!lit || l.width < lit.width)) lit = l;
+  if (!lit || lit.light.length !== s.weights.length) return;
+  const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
+  const balance = balanceFor(s);
+  const xyz = new Float32Array(3 * lit.width * lit.height);
+  for (const lamp of s.geometry.lamps) {
+    const weights = s.weighed.weights.layers.map((l, i) => (lamp.layers.includes(i) ? l : dark(l)));
+    compose(s, lit, weights, xyz);
+    const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
+    if (w.stops) developStops(xyz, lit.width, exposure, pixels);
+    else develop(xyz, lifted(exposure, w.day), balance, pixels);
+    const picture = {
+      angle: s.ref.angle,
+      width: lit.width,
+      height: lit.height,
+      pixels,
+      state: '',
+      progress: 1,
+    };
+    on.say({ kind: 'alone', turn: w.turn, lamp: lamp.id, picture }, [pixels.buffer]);
+  }
+}
+
+/** By day the screen stands in bright surroundings: pictures half a stop up, which their captions say. */
+export const lifted = (e: Exposure, day: boolean): Exposure =>
+  day ? { ...e, greyCdM2: e.greyCdM2 / Math.SQRT2 } : e;
+
+export const dark = (l: LayerWeight): LayerWeight => ({ matrix: l.matrix.map(() => 0), white: [0, 0, 0] });
