@@ -21,6 +21,8 @@ export function zoneTroubles(c: SchemeContext): Found[] {
       if (l.role === 'none' || l.role === 'background' || l.role === 'practical' || l.role === 'top')
         continue;
       if (l.azimuthDeg < ZONE_DEG.from || l.azimuthDeg > ZONE_DEG.nearTo) continue;
+      // A sky that comes in only by way of what it lights outside stands nowhere.
+      if (isDaylight(l.lamp) && l.directLx < 0.01) continue;
       const near = l.azimuthDeg > ZONE_DEG.to;
       const number = numberOf(c, l.lamp);
       const lamp = lightsOf(c.angle).find((g) => g.id === l.lamp)!;

@@ -13,6 +13,8 @@ export interface Refusal {
 export const FOOT_M = 0.45;
 /** A clamp's own arm reaches this far beside its drop pipe, metres (common practice, no source). */
 const ARM_M = 0.5;
+/** Of a head over its middle, metres (judgement); what hangs or is screwed up may sit right under the ceiling. */
+const HEAD_M = 0.1;
 
 export function cannotStand(
   place: Place,
@@ -35,7 +37,10 @@ export function cannotStand(
   if (support.kind === 'clamp' && indoors && !clampNear(place, at, (support.dropM ?? 0) + ARM_M))
     out.push({ kind: 'clamp', why: 'there is nothing within reach to clamp it to' });
   const ceilingM = indoors ? ceilingOver(place, at[0], at[1]) : undefined;
-  if (ceilingM !== undefined && at[2] + 0.1 > ceilingM)
+  if (
+    ceilingM !== undefined &&
+    at[2] + (support.kind === 'hung' || support.kind === 'wall' ? 0 : HEAD_M) > ceilingM
+  )
     out.push({ kind: 'ceiling', why: `its head is at ${m(at[2])} under a ceiling of ${m(ceilingM)}` });
   return out;
 }

@@ -287,6 +287,15 @@ export const THINGS: readonly RoomThing[] = [
     finish: PAINTED,
   },
   {
+    id: 'inner-wall',
+    kind: 'inner-wall',
+    words: 'wall with a doorway',
+    found: ['room', 'second room', 'inner wall', 'doorway', 'hatch', 'arch'],
+    sizeM: [3, 0.1, 2.4],
+    detail: { fromM: 1, toM: 1.8, headM: 2, leafDeg: 85 },
+    finish: PAINTED,
+  },
+  {
     id: 'washing-machine',
     kind: 'washing-machine',
     words: 'washing machine',

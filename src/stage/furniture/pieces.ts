@@ -8,6 +8,7 @@ import { desk } from './desk.ts';
 import { facade } from './facade.ts';
 import { batten, bulkhead, heater, radiator, rug } from './fittings.ts';
 import { hedge, potPlant, tree } from './green.ts';
+import { innerWall } from './innerWall.ts';
 import { hurricane, oilLamp } from './lantern.ts';
 import { mirror, picture } from './mirror.ts';
 import { bin, bollard, fence, lampPost, pavement, puddle } from './outdoors.ts';
@@ -43,6 +44,7 @@ export const PIECES: readonly Piece[] = [
   mirror,
   picture,
   facade,
+  innerWall,
   car,
   tree,
   hedge,
