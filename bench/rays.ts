@@ -3,9 +3,10 @@
 // @ts-expect-error three carries no types of its own.
 import { BufferAttribute, BufferGeometry, DoubleSide, Ray } from 'three';
 import { MeshBVH, SAH } from 'three-mesh-bvh';
+import { fastWorldOf } from '../src/engine/fast.ts';
 import { rngOf } from '../src/maths/sampling.ts';
 import type { AngleGeometry } from '../src/setup/angle.ts';
-import { firstHit, reaches, worldOf } from '../src/transport/intersect.ts';
+import { firstHit, reaches, type World } from '../src/transport/intersect.ts';
 import { hit } from '../src/transport/tree.ts';
 import { cpuSeconds, type Line, lineOf } from './measure.ts';
 
@@ -21,7 +22,7 @@ interface Rays {
 
 export async function rayLines(angle: AngleGeometry): Promise<Line[]> {
   const { stage } = angle.transport;
-  const world = worldOf(stage);
+  const world = fastWorldOf(stage);
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(stage.positions, 3));
   geometry.setIndex(new BufferAttribute(stage.indices.slice(), 1));
@@ -92,7 +93,7 @@ export async function rayLines(angle: AngleGeometry): Promise<Line[]> {
 }
 
 /** Rays from the camera; from what they meet, by the cosine law; from there to the lamps. */
-function raysOf({ view, lamps }: AngleGeometry, world: ReturnType<typeof worldOf>): Record<string, Rays> {
+function raysOf({ view, lamps }: AngleGeometry, world: World): Record<string, Rays> {
   const rng = rngOf(5);
   const empty = (): Rays => ({ count: COUNT, of: new Float64Array(6 * COUNT), far: new Float64Array(COUNT) });
   const kinds = { camera: empty(), bounce: empty(), shadow: empty() };

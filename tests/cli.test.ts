@@ -64,7 +64,10 @@ test.each([
   [['tell', SLACK, '--angle', 'Z'], 'There is no angle Z.'],
   [['faces', '--person', 'nobody'], 'There is no nobody. Persons: man-34'],
   [['tell', SLACK, '--scene', 'Z'], 'There is no scene Z.'],
-  [['tell', SLACK, '--angle', 'W', '--tracer', 'magic'], 'There is no tracer magic. Tracers: pool, plain.'],
+  [
+    ['tell', SLACK, '--angle', 'W', '--tracer', 'magic'],
+    'There is no tracer magic. Tracers: pool, fast, plain.',
+  ],
   [['picture', SLACK, '--angle', 'W', '--only', 'L9', '--out', 'x.png'], 'There is no lamp L9'],
   [['picture', SLACK, '--all', '--out', join(SLACK, 'x')], 'part of the path is not a folder'],
   [['page', 'none.json'], "required option '--out <file>' not specified"],

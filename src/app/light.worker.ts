@@ -1,6 +1,6 @@
 /** A worker of light: looks after some angles with a tracer of its own. */
+import { fastTracer } from '../engine/fast.ts';
 import { decodePeople } from '../stage/people/decode.ts';
-import { plainTracer } from '../transport/plain.ts';
 import type { FromLight, ToLight, Wanted } from './messages.ts';
 import { Studio } from './studio.ts';
 
@@ -19,7 +19,7 @@ let next: Wanted | undefined;
 let busy = false;
 let ready = false;
 const studio = new Studio({
-  tracer: plainTracer({ pause }),
+  tracer: fastTracer({ pause }),
   people: undefined,
   say,
   pause,

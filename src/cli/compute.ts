@@ -14,6 +14,7 @@ import { BadUse, type Effort } from './command.ts';
 /** The tracers there are, by name; each is made when asked for. */
 export const TRACERS: Readonly<Record<string, () => Promise<Tracer>>> = {
   pool: async () => (await import('../engine/node.ts')).nodePool(),
+  fast: async () => (await import('../engine/fast.ts')).fastTracer(),
   plain: async () => (await import('../transport/plain.ts')).plainTracer(),
 };
 

@@ -19,7 +19,8 @@ const TYPES: Record<string, string> = {
 
 const POLICY = [
   "default-src 'none'",
-  "script-src 'self'",
+  // Rays are WebAssembly.
+  "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self'",
   "img-src 'self' data: blob:",
   "font-src 'self' data:",

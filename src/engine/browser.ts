@@ -1,6 +1,6 @@
 /** The pool in a page: workers, or where they cannot be had the page's own thread, with pauses. */
-import { plainTracer } from '../transport/plain.ts';
 import type { RayCount, Tracer } from '../transport/tracer.ts';
+import { fastTracer } from './fast.ts';
 import { turn } from './inPage.ts';
 import { type PoolOptions, poolTracer } from './pool.ts';
 import type { FromWorker, Port } from './protocol.ts';
@@ -46,7 +46,7 @@ export function browserPool(
       spare = undefined;
       return taken;
     };
-    tracer = first ? poolTracer(port, workers, options) : plainTracer({ pause: turn });
+    tracer = first ? poolTracer(port, workers, options) : fastTracer({ pause: turn });
     if (disposed) {
       first?.close();
       tracer.dispose();

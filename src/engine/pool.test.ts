@@ -1,9 +1,9 @@
-/** A pool of workers gives the numbers of one plain tracer, hears who calls it off, and says so when a worker dies. */
+/** A pool of workers gives the numbers of one tracer alone, hears who calls it off, and says so when a worker dies. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { boxQuads, lamp, matte, pointsInside, probeAt, type Quad, stageOf } from '../transport/box.ts';
-import { plainTracer } from '../transport/plain.ts';
 import type { Emitter, TransportScene, View } from '../transport/scene.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from '../transport/tracer.ts';
+import { fastTracer } from './fast.ts';
 import { inPagePort } from './inPage.ts';
 import { MOST_STAGES } from './ledger.ts';
 import { nodePool, nodePort } from './node.ts';
@@ -75,7 +75,7 @@ const view: View = {
   tanV: 0.6,
 };
 
-/** Everything a tracer can be asked of a scene, as plain data. */
+/** Everything a tracer can be asked of a scene, as alone data. */
 async function everything(tracer: Tracer, points: SurfacePoints) {
   const seed = 5;
   const ends = points.position.map((x, i) => x + [0.9, -0.4, 1.1][i % 3]!);
@@ -106,21 +106,21 @@ const telling = (port: Port, told: ToWorker[]): Port => ({
 });
 
 const one = sceneOf('room');
-let plain: Tracer;
+let alone: Tracer;
 let points: SurfacePoints;
 let right: Awaited<ReturnType<typeof everything>>;
 let pool: Tracer;
 beforeAll(async () => {
-  plain = plainTracer();
-  await plain.load(one);
-  points = await pictured(plain);
-  right = await everything(plain, points);
+  alone = fastTracer();
+  await alone.load(one);
+  points = await pictured(alone);
+  right = await everything(alone, points);
   pool = nodePool(2);
   await pool.load(one);
 });
 afterAll(() => pool.dispose());
 
-describe('the numbers are those of one plain tracer, bit for bit', () => {
+describe('the numbers are those of one tracer alone, bit for bit', () => {
   test('the fixture asks something of every method', () => {
     expect(points.count).toBeGreaterThan(400);
     expect(right.hits.glow.pixel.length).toBeGreaterThan(10);
@@ -145,9 +145,9 @@ describe('the numbers are those of one plain tracer, bit for bit', () => {
     expect(await everything(sending, points)).toEqual(right);
     const moved = sceneOf('room', 2.8);
     await sending.load(moved);
-    await plain.load(moved);
-    expect(await everything(sending, points)).toEqual(await everything(plain, points));
-    await plain.load(one);
+    await alone.load(moved);
+    expect(await everything(sending, points)).toEqual(await everything(alone, points));
+    await alone.load(one);
     const stages = told.filter((m) => m.kind === 'stage');
     expect(stages.length).toBe(4);
     expect(stages[0]!.stage.positions.length).toBe(one.stage.positions.length);
@@ -165,8 +165,8 @@ describe('the numbers are those of one plain tracer, bit for bit', () => {
   test('a list cut from a longer one, and an empty one', async () => {
     const late = { ...points, firstIndex: 1000 };
     const asked = { seed: 3, samples: 2 };
-    expect(await pool.direct(late, 1, asked)).toEqual(await plain.direct(late, 1, asked));
-    expect(await pool.direct(late, 1, asked)).not.toEqual(await plain.direct(points, 1, asked));
+    expect(await pool.direct(late, 1, asked)).toEqual(await alone.direct(late, 1, asked));
+    expect(await pool.direct(late, 1, asked)).not.toEqual(await alone.direct(points, 1, asked));
     expect((await pool.direct(probeAt([]), 0, asked)).diffuse.length).toBe(0);
   });
 });
@@ -183,7 +183,7 @@ describe('scenes', () => {
 
   test('several by turns, more than are kept, without waiting: each call speaks of its own', async () => {
     const expected: Awaited<ReturnType<typeof light>>[] = [];
-    const fresh = plainTracer();
+    const fresh = fastTracer();
     for (const scene of angles) {
       await fresh.load(scene);
       expected.push(await light(fresh));
@@ -212,13 +212,13 @@ describe('scenes', () => {
     const brighter = { stage: one.stage, layers: [one.layers[0]!, lamp('L1', { ...panel, gain: 2 })] };
     await tracer.load(brighter);
     expect(told.slice(3)).toMatchObject([{ kind: 'list', layers: [brighter.layers[1]] }]);
-    await plain.load(brighter);
-    expect(await tracer.direct(points, 1, asked)).toEqual(await plain.direct(points, 1, asked));
-    await plain.load(one);
+    await alone.load(brighter);
+    expect(await tracer.direct(points, 1, asked)).toEqual(await alone.direct(points, 1, asked));
+    await alone.load(one);
     tracer.dispose();
   });
 
-  test('a call without a scene, and for a layer that is not there, say so as the plain tracer does', async () => {
+  test('a call without a scene, and for a layer that is not there, say so as the alone tracer does', async () => {
     const tracer = nodePool(1);
     await expect(tracer.direct(points, 0, asked)).rejects.toThrow('No scene is loaded');
     await tracer.load(one);
@@ -231,8 +231,8 @@ describe('scenes', () => {
   });
 });
 
-test('rays are those of the plain tracer, but for the rows where pieces of a picture meet', async () => {
-  const [a, b] = [plainTracer(), nodePool(2)];
+test('rays are those of the alone tracer, but for the rows where pieces of a picture meet', async () => {
+  const [a, b] = [fastTracer(), nodePool(2)];
   const spent = { ...b.rays };
   for (const tracer of [a, b]) {
     await tracer.load(one);
@@ -358,5 +358,5 @@ describe('a worker dies', () => {
 test('points made by hand all over a box', async () => {
   let n = 0;
   const at = probeAt(pointsInside([0, 0, 0], [4, 4, 3], 300, () => (n++ * 0.6180339887) % 1).at);
-  expect(await pool.trace(at, { seed: 2, paths: 5 })).toEqual(await plain.trace(at, { seed: 2, paths: 5 }));
+  expect(await pool.trace(at, { seed: 2, paths: 5 })).toEqual(await alone.trace(at, { seed: 2, paths: 5 }));
 });

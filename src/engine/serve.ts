@@ -3,10 +3,11 @@
  * is told, one plain tracer per stage, and answers one question at a time, those asked for `now` first.
  */
 
-import { type World, worldOf } from '../transport/intersect.ts';
+import type { World } from '../transport/intersect.ts';
 import { abortError, plainTracer } from '../transport/plain.ts';
 import type { Layer } from '../transport/scene.ts';
 import type { Hits, RayCount, Stretch, Tracer } from '../transport/tracer.ts';
+import { fastWorldOf } from './fast.ts';
 import {
   type Answer,
   buffersOf,
@@ -47,7 +48,7 @@ export function serve(outlet: Outlet, pause: () => Promise<void>): void {
     const begun = performance.now();
     const whole = like ? rejoined(stage, like.same, stages.get(like.key)?.stage) : stage;
     const old = before === undefined ? undefined : stages.get(before)?.world;
-    const world = worldOf(whole, old);
+    const world = fastWorldOf(whole, old);
     const tracer = plainTracer({ pause, worldOf: () => world });
     stages.set(whole.key, { stage: whole, world, tracer, list: -1 });
     outlet.post({ kind: 'built', id, ms: performance.now() - begun }, []);

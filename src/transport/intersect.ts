@@ -111,6 +111,32 @@ function samePass(a: Float32Array, b: Float32Array): boolean {
   return true;
 }
 
+/** A faster way through a world's trees than tree.ts. */
+export interface Rays {
+  /** As `firstHit`. */
+  first(
+    world: World,
+    ox: number,
+    oy: number,
+    oz: number,
+    dx: number,
+    dy: number,
+    dz: number,
+    tMax: number,
+  ): number;
+  /** Share of light that gets as far as `far`; below 0: there is glass in the way, ask the trees. */
+  passes(
+    world: World,
+    ox: number,
+    oy: number,
+    oz: number,
+    dx: number,
+    dy: number,
+    dz: number,
+    far: number,
+  ): number;
+}
+
 export interface World {
   stage: Stage;
   stuff: Stuff;
@@ -118,6 +144,7 @@ export interface World {
   moving: Tree;
   /** For the next `worldOf`. */
   grown: Map<string, Grown>;
+  rays?: Rays;
 }
 
 const passOf = (stuff: Stuff, material: number): number => {
@@ -186,6 +213,7 @@ export function firstHit(
   dz: number,
   tMax: number,
 ): number {
+  if (world.rays) return world.rays.first(world, ox, oy, oz, dx, dy, dz, tMax);
   const a = closestHit(world.still, ox, oy, oz, dx, dy, dz, tMax);
   const t = a < 0 ? tMax : hit[0]!;
   const u = hit[1]!;
@@ -212,6 +240,10 @@ export function reaches(
   distance: number,
 ): number {
   const far = distance - GAP;
+  if (world.rays) {
+    const share = world.rays.passes(world, ox, oy, oz, dx, dy, dz, far);
+    if (share >= 0) return share;
+  }
   const share = passage(world.moving, ox, oy, oz, dx, dy, dz, far, panePassed);
   return share === 0 ? 0 : share * passage(world.still, ox, oy, oz, dx, dy, dz, far, panePassed);
 }

@@ -1,7 +1,7 @@
 /** Quick light is the same, bit for bit, over a pool of workers. */
 import { expect, test } from 'vitest';
+import { fastTracer } from '../../engine/fast.ts';
 import { nodePool } from '../../engine/node.ts';
-import { plainTracer } from '../plain.ts';
 import type { Tracer } from '../tracer.ts';
 import { fieldOf, probeLinks, quickLayer, quickProbes, roomOf, sightOf } from './quick.ts';
 import { stillLife } from './stillLife.ts';
@@ -25,7 +25,7 @@ test('two workers give what one thread gives', async () => {
     tracer.dispose();
     return out;
   };
-  const one = await run(plainTracer());
+  const one = await run(fastTracer());
   const two = await run(nodePool(2));
   expect(JSON.stringify(two)).toBe(JSON.stringify(one));
 });

@@ -1,0 +1,77 @@
+/** The fast tracer: held to the suite like any other, and ray for ray to the plain one. */
+import { expect, test } from 'vitest';
+import { compiled } from '../../scripts/wasm.ts';
+import { constant } from '../colour/spectrum.ts';
+import { rngOf } from '../maths/sampling.ts';
+import { boxQuads, matte, type Quad, stageOf } from '../transport/box.ts';
+import { firstHit, reaches, worldOf } from '../transport/intersect.ts';
+import { describeTracer } from '../transport/suite.ts';
+import { hit } from '../transport/tree.ts';
+import { fastTracer, fastWorldOf } from './fast.ts';
+import { RAYS_MODULE } from './raysModule.ts';
+
+describeTracer('fast', fastTracer);
+
+test('the module that is kept is what its source compiles to', async () => {
+  expect((await compiled()).replace(/'\s*\+\s*'/g, '')).toContain(RAYS_MODULE);
+}, 60_000);
+
+/** A room of crowded boxes, some of them moving, with a sheet and a pane in it. */
+const rng = rngOf(4);
+const bodies: Quad[] = Array.from({ length: 60 }, (_, i) => {
+  const at = [0.2 + 3 * rng(), 0.2 + 3 * rng(), 0.2 + 2 * rng()] as const;
+  return boxQuads(
+    at,
+    [at[0] + 0.3 * rng(), at[1] + 0.3 * rng(), at[2] + 0.3 * rng()],
+    'out',
+    matte(0.5),
+    0.1,
+    `body ${i}`,
+  ).map((q) => ({ ...q, moving: i % 3 === 0 }));
+}).flat();
+const sheet = { name: 'sheet', reflectance: constant(0.3), kind: 'sheet' as const, straight: 0.4 };
+const pane = { name: 'pane', reflectance: constant(0), kind: 'glass' as const };
+const stage = stageOf([
+  ...boxQuads([0, 0, 0], [4, 4, 3], 'in', matte(0.5), 0.5),
+  ...bodies,
+  { corner: [2, 0.5, 0.5], sideU: [0, 2, 0], sideV: [0, 0, 2], material: sheet, part: 'sheet' },
+  { corner: [0.5, 2, 0.5], sideU: [2, 0, 0], sideV: [0, 0, 2], material: pane, part: 'pane', cells: [3, 3] },
+]);
+
+test('ray for ray as the plain trees: what is met, how far, and what comes through sheets and panes', () => {
+  const plain = worldOf(stage);
+  const fast = fastWorldOf(stage);
+  expect(fast.rays).toBeDefined();
+  let other = 0;
+  let through = 0;
+  const rays = 20_000;
+  for (let i = 0; i < rays; i++) {
+    const o = [0.1 + 3.8 * rng(), 0.1 + 3.8 * rng(), 0.1 + 2.8 * rng()] as const;
+    const z = 2 * rng() - 1;
+    const r = Math.sqrt(1 - z * z);
+    const phi = 2 * Math.PI * rng();
+    const d = [r * Math.cos(phi), r * Math.sin(phi), z] as const;
+    const a = firstHit(plain, ...o, ...d, 1e9);
+    const far = hit[0]!;
+    const b = firstHit(fast, ...o, ...d, 1e9);
+    // A ray along an edge may meet either side of it; not at another distance.
+    if (a !== b) other++;
+    expect(Math.abs(hit[0]! - far)).toBeLessThan(1e-4);
+    const s = reaches(plain, ...o, ...d, 2);
+    expect(reaches(fast, ...o, ...d, 2)).toBeCloseTo(s, 6);
+    if (s > 0 && s < 1) through++;
+  }
+  expect(other).toBeLessThan(rays / 500);
+  expect(through).toBeGreaterThan(100);
+});
+
+test('stages in turn: each is asked, not the one before', () => {
+  const small = fastWorldOf(stageOf(boxQuads([0, 0, 0], [1, 1, 1], 'in', matte(0.5))));
+  const large = fastWorldOf(stageOf(boxQuads([0, 0, 0], [9, 9, 9], 'in', matte(0.5), 0.25)));
+  for (let turn = 0; turn < 3; turn++) {
+    firstHit(small, 0.5, 0.5, 0.5, 1, 0, 0, 1e9);
+    expect(hit[0]).toBeCloseTo(0.5, 5);
+    firstHit(large, 0.5, 0.5, 0.5, 1, 0, 0, 1e9);
+    expect(hit[0]).toBeCloseTo(8.5, 5);
+  }
+});
