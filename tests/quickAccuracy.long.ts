@@ -7,11 +7,7 @@ import { plainTracer } from '../src/transport/plain.ts';
 import { peopleData, shootNamed } from './demo.ts';
 import { quickAgainstPaths } from './quickAccuracy.ts';
 
-/**
- * The goal of the project: .15 stop rms on skin and .3 at shadow edges against 3,000 paths. The kitchen is held
- * to it on skin, and so is the shed but for CA (about .3; fine shadows of hair are suspected, not shown). Edges of hard
- * shadows are .19 to .35, printed and not yet promised.
- */
+/** The goal of the project: .15 stop rms on skin and on the whole, .3 at shadow edges, against 3,000 paths and more. */
 for (const name of ['slack-water', 'kitchen']) {
   const shoot = shootNamed(name);
   for (const ref of anglesOf(shoot))
@@ -27,7 +23,12 @@ for (const name of ['slack-water', 'kitchen']) {
         seed: 11,
       });
       console.log(`${name} ${ref.angle}`, JSON.stringify(miss));
-      if (ref.angle !== 'CA' && miss.skin.points > 20) expect(miss.skin.rmsStops).toBeLessThan(0.15);
-      expect(miss.whole.rmsStops).toBeLessThan(0.15);
-    }, 900_000);
+      for (const of of ['skin', 'edge', 'whole'] as const) {
+        // A reference noisier than this would hide what is asked.
+        expect(miss[of].referenceStops).toBeLessThan(0.1);
+      }
+      if (miss.skin.points > 20) expect(miss.skin.ownStops).toBeLessThan(0.15);
+      if (miss.edge.points > 20) expect(miss.edge.ownStops).toBeLessThan(0.3);
+      expect(miss.whole.ownStops).toBeLessThan(0.15);
+    }, 1_800_000);
 }

@@ -8,9 +8,19 @@ import type { Tracer } from '../src/transport/tracer.ts';
 const SAMPLES = 12;
 
 export interface Miss {
+  /** As it is, and with the reference's own noise taken off (errors add as squares). */
   rmsStops: number;
+  ownStops: number;
+  /** Standard error of the reference, rms over the points. */
+  referenceStops: number;
   points: number;
 }
+
+/** Independent batches of paths whose spread is the reference's standard error. */
+const BATCHES = 8;
+/** Points of a noisier reference than this get so many times the paths again: some paths meet a lamp from very near. */
+const NOISY = 0.08;
+const MORE = 4;
 
 /**
  * `points` of each sort are compared by `paths` paths and `samples` points on the emitters: illuminance as the
@@ -91,24 +101,56 @@ export async function quickAgainstPaths(
       { length: Math.min(asked.points, all.length) },
       (_, k) => all[Math.floor(k * step)]!,
     );
-    if (some.length === 0) return { rmsStops: 0, points: 0 };
+    if (some.length === 0) return { rmsStops: 0, ownStops: 0, referenceStops: 0, points: 0 };
     const at = pick(hits.points, some);
-    const want = new Float64Array(some.length);
-    const paths = await tracer.trace(at, { seed: seed + 1, paths: asked.paths });
+    const direct = new Float64Array(some.length);
     for (let l = 0; l < layers.length; l++) {
-      const d = await tracer.direct(at, l, { seed: seed + 2, samples: asked.samples });
-      const { matrix, white } = weights.layers[l]!;
-      for (let s = 0; s < some.length; s++) {
-        want[s]! += white[1] * d.diffuse[s]!;
-        for (let k = 0; k < SAMPLES; k++)
-          want[s]! += matrix[SAMPLES + k]! * paths.layers[l]!.bounced[s * SAMPLES + k]!;
-      }
+      // As many samples in all for a lamp of many parts.
+      const samples = Math.max(16, Math.ceil(asked.samples / Math.max(1, layers[l]!.emitters.length)));
+      const d = await tracer.direct(at, l, { seed: seed + 2, samples });
+      for (let s = 0; s < some.length; s++) direct[s]! += weights.layers[l]!.white[1] * d.diffuse[s]!;
     }
-    let square = 0;
-    some.forEach((i, s) => {
-      square += Math.log2(quick[i]! / want[s]!) ** 2;
+    /** Mean over batches of bounced light, and its standard error. */
+    const bouncedAt = async (which: Uint32Array, paths: number, first: number) => {
+      const points = pick(at, which);
+      const mean = new Float64Array(which.length);
+      const square = new Float64Array(which.length);
+      for (let b = 0; b < BATCHES; b++) {
+        const found = await tracer.trace(points, { seed: first + b, paths: Math.ceil(paths / BATCHES) });
+        for (let s = 0; s < which.length; s++) {
+          let v = 0;
+          found.layers.forEach((layer, l) => {
+            for (let k = 0; k < SAMPLES; k++)
+              v += weights.layers[l]!.matrix[SAMPLES + k]! * layer.bounced[s * SAMPLES + k]!;
+          });
+          mean[s]! += v / BATCHES;
+          square[s]! += (v * v) / BATCHES;
+        }
+      }
+      const error = mean.map((m, s) => Math.sqrt(Math.max(0, square[s]! - m * m) / (BATCHES - 1)));
+      return { mean, error };
+    };
+    const every = Uint32Array.from(some, (_, s) => s);
+    const { mean, error } = await bouncedAt(every, asked.paths, 100 * seed);
+    const stopsOf = (s: number): number => error[s]! / (direct[s]! + mean[s]!) / Math.LN2;
+    const noisy = every.filter((s) => stopsOf(s) > NOISY);
+    const again = await bouncedAt(noisy, MORE * asked.paths, 100 * seed + 50);
+    noisy.forEach((s, k) => {
+      mean[s] = (mean[s]! + MORE * again.mean[k]!) / (1 + MORE);
+      error[s] = Math.hypot(error[s]!, MORE * again.error[k]!) / (1 + MORE);
     });
-    return { rmsStops: Math.sqrt(square / some.length), points: some.length };
+    let square = 0;
+    let noise = 0;
+    some.forEach((i, s) => {
+      square += Math.log2(quick[i]! / (direct[s]! + mean[s]!)) ** 2 / some.length;
+      noise += stopsOf(s) ** 2 / some.length;
+    });
+    return {
+      rmsStops: Math.sqrt(square),
+      ownStops: Math.sqrt(Math.max(0, square - noise)),
+      referenceStops: Math.sqrt(noise),
+      points: some.length,
+    };
   };
   return { skin: await miss(skin), edge: await miss(edge), whole: await miss(alone) };
 }
