@@ -5,14 +5,14 @@ import { keepAsFile, onePageOf } from './onePageOf.ts';
 import ProbeWorker from './probe.worker.ts?worker';
 
 export function Works() {
-  const [sum, setSum] = useState<number>();
+  const [worker, setWorker] = useState<{ sum: number; fast: boolean }>();
   const [peopleSize, setPeopleSize] = useState<number>();
   useEffect(() => {
-    const worker = new ProbeWorker();
-    worker.onmessage = (event: MessageEvent<{ sum: number }>) => setSum(event.data.sum);
-    worker.postMessage(1000);
+    const probe = new ProbeWorker();
+    probe.onmessage = (event: MessageEvent<{ sum: number; fast: boolean }>) => setWorker(event.data);
+    probe.postMessage(1000);
     peopleBytes().then((bytes) => setPeopleSize(bytes.length));
-    return () => worker.terminate();
+    return () => probe.terminate();
   }, []);
   const keep = async () => keepAsFile('rushlight.html', await onePageOf({ title: 'Rushlight' }));
   return (
@@ -22,7 +22,9 @@ export function Works() {
         <dt>Workers share memory</dt>
         <dd data-works="isolated">{globalThis.crossOriginIsolated ? 'yes' : 'no'}</dd>
         <dt>A worker adds the squares up to 1000</dt>
-        <dd data-works="sum">{sum ?? ''}</dd>
+        <dd data-works="sum">{worker?.sum ?? ''}</dd>
+        <dt>Rays in a worker</dt>
+        <dd data-works="rays">{worker && (worker.fast ? 'four at once' : 'one at a time')}</dd>
         <dt>Bytes of people</dt>
         <dd data-works="people">{peopleSize ?? ''}</dd>
         <dt>Shoots that come with the program</dt>

@@ -1,5 +1,5 @@
 /** The fast tracer: held to the suite like any other, and ray for ray to the plain one. */
-import { expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { compiled } from '../../scripts/wasm.ts';
 import { constant } from '../colour/spectrum.ts';
 import { rngOf } from '../maths/sampling.ts';
@@ -8,9 +8,16 @@ import { firstHit, reaches, worldOf } from '../transport/intersect.ts';
 import { describeTracer } from '../transport/suite.ts';
 import { hit } from '../transport/tree.ts';
 import { fastTracer, fastWorldOf } from './fast.ts';
+import { fastRays } from './fastRays.ts';
 import { RAYS_MODULE } from './raysModule.ts';
 
 describeTracer('fast', fastTracer);
+
+/** A constructor that fails as the browser's own does. */
+const refusing = (name: string) =>
+  function refused() {
+    throw Object.assign(new Error('refused'), { name });
+  };
 
 test('the module that is kept is what its source compiles to', async () => {
   expect((await compiled()).replace(/'\s*\+\s*'/g, '')).toContain(RAYS_MODULE);
@@ -74,4 +81,27 @@ test('stages in turn: each is asked, not the one before', () => {
     firstHit(large, 0.5, 0.5, 0.5, 1, 0, 0, 1e9);
     expect(hit[0]).toBeCloseTo(8.5, 5);
   }
+});
+
+describe('where there is no WebAssembly, or none with vectors, the plain trees answer', () => {
+  test.each([
+    ['none at all', undefined],
+    ['refused by the page', { ...WebAssembly, Module: refusing('EvalError') }],
+    ['no vectors', { ...WebAssembly, Module: refusing('CompileError') }],
+  ])('%s', async (_, there) => {
+    vi.stubGlobal('WebAssembly', there);
+    vi.resetModules();
+    try {
+      expect(fastRays()).toBeUndefined();
+      const { fastWorldOf: fresh } = await import('./fast.ts');
+      const world = fresh(stage);
+      expect(world.rays).toBeUndefined();
+      expect(firstHit(world, 2, 2, 1.5, 0, 0, 1, 1e9)).toBe(
+        firstHit(worldOf(stage), 2, 2, 1.5, 0, 0, 1, 1e9),
+      );
+    } finally {
+      vi.unstubAllGlobals();
+      vi.resetModules();
+    }
+  });
 });

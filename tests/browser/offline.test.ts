@@ -71,6 +71,7 @@ test('any host: isolated from the first reload, then offline', async ({ newPage 
   await page.goto('about:blank');
   await page.goto(address);
   expect(await works('isolated')).toBe('yes');
+  expect(await works('rays')).toBe('four at once');
   expect(Number(await works('sum'))).toBe((1000 * 1001 * 2001) / 6);
   expect(Number(await works('people'))).toBeGreaterThan(100_000);
   expect(asked.length).toBe(before);

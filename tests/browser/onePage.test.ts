@@ -33,6 +33,7 @@ test('scripts on, network gone: the program runs and its worker answers', async 
   await page.goto(`${pathToFileURL(file).href}#works`);
   const works = (name: string) => page.locator(`[data-works=${name}]:not(:empty)`).textContent();
   expect(Number(await works('sum'))).toBe((1000 * 1001 * 2001) / 6);
+  expect(await works('rays')).toBe('four at once');
   expect(Number(await works('people'))).toBe(people);
   expect(await works('page')).toBe('yes');
   expect(await page.locator('#still').count()).toBe(0);

@@ -20,11 +20,37 @@ test('is isolated, its worker answers, its data and fonts are there', async ({ n
   // Sum of the squares up to n: n (n + 1) (2 n + 1) / 6.
   expect(Number(await works('sum'))).toBe((1000 * 1001 * 2001) / 6);
   expect(await works('isolated')).toBe('yes');
+  // The server's policy lets a worker compile its rays.
+  expect(await works('rays')).toBe('four at once');
   expect(Number(await works('people'))).toBe(people);
   expect(await works('page')).toBe('no');
   for (const font of ['16px "Sofia Sans Semi Condensed"', 'italic 16px "Newsreader"'])
     expect(await page.evaluate(async (f) => (await document.fonts.load(f)).length, font)).toBeGreaterThan(0);
 });
+
+test('where the policy refuses WebAssembly, rays go the plain way and pictures come all the same', async ({
+  newPage,
+  address,
+}) => {
+  const page = await newPage();
+  // What a worker is asked for by its page comes with the policy of its own answer.
+  await page.context().route('**/*', async (route) => {
+    const answer = await route.fetch();
+    const headers = { ...answer.headers() };
+    const policy = headers['content-security-policy'];
+    if (policy) headers['content-security-policy'] = policy.replace(" 'wasm-unsafe-eval'", '');
+    await route.fulfill({ response: answer, headers });
+  });
+  await page.goto(`${address}#works`);
+  expect(await page.locator('[data-works=rays]:not(:empty)').textContent()).toBe('one at a time');
+  // What a page still fetches when it is left counts as a failure: let it end.
+  await page.locator('[data-works=people]:not(:empty)').waitFor();
+  await page.goto('about:blank');
+  await page.goto(address);
+  await page.waitForFunction(() => window.rushlight?.openMs.firstPicture !== undefined, undefined, {
+    timeout: 100_000,
+  });
+}, 200_000);
 
 test('the program keeps itself as one file, which opens with no server', async ({ newPage, address }) => {
   const page = await newPage();
