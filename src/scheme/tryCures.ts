@@ -1,6 +1,7 @@
 /**
  * Cures tried before they are offered: each idea is made in data, the angle is looked at again, and the idea stays only
- * if its trouble is gone or less. What it costs and what it makes instead stands in the same sentence.
+ * if its trouble is gone or less. What it costs and what it makes instead stands in the same sentence; one that makes a
+ * worse trouble comes last and says that it is worse.
  */
 
 import { weightsOf } from '../setup/weights.ts';
@@ -26,6 +27,20 @@ const LESS = 0.8;
 const MORE = 1.15;
 /** A face may lose this much and the cure still cost nothing, stops. */
 const FREE_STOPS = 1 / 6;
+/** Behind every other cure. */
+const LAST = 1e6;
+/** Troubles by which people, or the place, could come to harm: nothing is cured at their price. */
+const CAN_HURT: ReadonlySet<TroubleKind> = new Set([
+  'stand-cannot-stand',
+  'heat-near',
+  'circuit-over',
+  'plug-over',
+  'lead-over',
+  'long-load',
+  'keep-off',
+  'lead-in-the-way',
+  'flashing',
+]);
 /** As many cures as are offered against one trouble. */
 const OFFERED = 4;
 
@@ -192,10 +207,15 @@ function judged(
   const from = was ?? t;
   if (left && !(left.severity < from.severity || left.size <= from.size * LESS)) return undefined;
   const made = madeBy(before.found, after.found).filter((x) => keyOf(x) !== keyOf(t));
-  // What makes a worse one is no cure.
-  if (made.some((x) => x.severity > t.severity)) return undefined;
+  // What makes a worse one is offered last, and says so first; where people could come to harm it is no cure.
+  const worse = made.filter((x) => x.severity > t.severity).sort((a, b) => b.severity - a.severity);
+  if (worse.some((x) => CAN_HURT.has(x.kind))) return undefined;
   const price = costOf({ before, after }, known);
-  const but = [...made.map((x) => x.short), ...elsewhere];
+  const but = [
+    ...worse.map((x) => `worse: ${x.short}`),
+    ...made.filter((x) => !worse.includes(x)).map((x) => x.short),
+    ...elsewhere,
+  ];
   const ends = before.found
     .filter((x) => x.meant === undefined && !after.found.some((y) => keyOf(y) === keyOf(x)))
     .map(keyOf);
@@ -225,6 +245,7 @@ function judged(
       free,
     },
     rank:
+      (worse.length ? LAST : 0) +
       (left ? 40 : 0) +
       30 * worst +
       (Number.isFinite(price.lossStops) ? 10 * price.changeStops : 60) +
