@@ -17,7 +17,9 @@ test('24 frames at 180° hold 2.08 pulses of the tubes and beat; 172.8° hold tw
   const cure = beat.cures[0]!;
   expect(cure.says).toMatch(/172\.8°.*2 whole pulses/);
   const cured = applyEdit(shoot, cure).shoot;
-  expect(cured.scenes.night!.angles.A1!.camera!.shutter).toEqual({ kind: 'angle', deg: 172.8 });
+  // Of the whole scene, in degrees as it was set.
+  expect(cured.scenes.night!.camera.shutter).toEqual({ kind: 'angle', deg: 172.8 });
+  expect(cured.scenes.night!.angles.A1!.camera?.shutter).toBeUndefined();
 });
 
 test('with the shutter set the beat is gone', async () => {

@@ -102,6 +102,7 @@ export async function photograph(
   do {
     await pass.addPass(tracer, angle.transport.stage, angle.view, weights.layers, photo, {
       seed,
+      layers: angle.transport.layers,
       ...(only ? { only } : {}),
       progress: (within) =>
         wish.progress(

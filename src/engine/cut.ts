@@ -114,7 +114,8 @@ function joined(pieces: { from: number; hits: Hits }[], rows: Stretch, width: nu
     glowAt += hits.glow.pixel.length;
   }
   pixelStart.fill(count, Math.max(rows.from, rows.to) * width);
-  return { width, height, points, pixelStart, weight, part, depth, glow };
+  const air = pieces[0]?.hits.air;
+  return { width, height, points, pixelStart, weight, part, depth, ...(air ? { air } : {}), glow };
 }
 
 export function cutDirect(

@@ -157,7 +157,7 @@ function flicker(c: SchemeContext, id: string, l: RigLamp): Found[] {
 
 /** Shutters that hold whole pulses, the nearest first, and the nearest speed at which every shutter does. */
 function steadyIdeas(c: SchemeContext, pulseHz: number, te: number): Idea[] {
-  const { fps } = c.angle.rig.camera;
+  const { fps, shutter } = c.angle.rig.camera;
   const own = c.angle.rig.angle.camera;
   const w: Where = own?.fps !== undefined || own?.shutter !== undefined ? here(c) : { scene: c.angle.scene };
   const now = 360 * fps * te;
@@ -168,7 +168,13 @@ function steadyIdeas(c: SchemeContext, pulseHz: number, te: number): Idea[] {
     .map((deg) =>
       setCamera(
         w,
-        { shutter: { kind: 'time', seconds: +(deg / 360 / fps).toFixed(6) } },
+        {
+          // In the measure it was set in.
+          shutter:
+            shutter.kind === 'angle'
+              ? { kind: 'angle', deg: +deg.toFixed(2) }
+              : { kind: 'time', seconds: +(deg / 360 / fps).toFixed(6) },
+        },
         `Set the shutter to ${deg.toFixed(1)}° (${FRACTION(deg / 360 / fps)}), ${Math.round((deg / 360 / fps) * pulseHz)} whole pulses a frame`,
       ),
     );

@@ -2,6 +2,7 @@
  * Bodies put together as one stage: what stands still first, then what moves; patches are numbered over the whole.
  * Every body keeps materials of its own, so that a change of colour renumbers nothing. The still half can be kept, so that moving an actor or a lamp rebuilds little.
  */
+import { type Air, airKey } from './air.ts';
 import type { Hash } from './key.ts';
 import { addArray, addText, keyOf, newHash } from './key.ts';
 import type { Body, FacePoints, Material, Part, Stage } from './stage.ts';
@@ -150,6 +151,7 @@ export function withMoving(
   still: StillHalf,
   moving: readonly Body[],
   faces: Readonly<Record<string, FacePoints>> = {},
+  air?: Air,
 ): Stage {
   const all = join(
     still,
@@ -169,11 +171,13 @@ export function withMoving(
     still.materials.length,
   );
   for (const [id, face] of Object.entries(faces)) addText(hash, id + JSON.stringify(face));
+  if (air) for (const key of [hash, shape]) addText(key, airKey(air));
   return {
     ...all,
     stillTriangles: still.material.length,
     stillPatches: still.patchCount,
     faces: { ...faces },
+    ...(air ? { air } : {}),
     key: keyOf(hash),
     shapeKey: keyOf(shape),
     stillKey: still.key,

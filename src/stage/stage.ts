@@ -4,6 +4,7 @@
  */
 import type { Spectrum } from '../colour/spectrum.ts';
 import type { Vec3 } from '../maths/vec3.ts';
+import type { Air } from './air.ts';
 
 /** What a surface does with light. */
 export interface Material {
@@ -87,6 +88,8 @@ export interface Stage {
   parts: Part[];
   /** Named points of people's faces: by person part id. */
   faces: Record<string, FacePoints>;
+  /** Haze, rain; absent: clear air. */
+  air?: Air;
   /** Content key of everything above; of the still half alone; equal keys mean equal content. */
   key: string;
   stillKey: string;

@@ -4,6 +4,7 @@
  */
 import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, restart, stream } from '../maths/sampling.ts';
+import { clearOf } from './air.ts';
 import type { EmitterSet } from './emitter.ts';
 import { mayMeet, meetEmitter, picked } from './emitter.ts';
 import type { World } from './intersect.ts';
@@ -90,6 +91,7 @@ function see(
   rays: RayCount,
 ): void {
   const { stage, stuff } = world;
+  const air = stage.air;
   todo[0] = x;
   todo[1] = y;
   todo[2] = z;
@@ -125,7 +127,7 @@ function see(
           if (!meetEmitter(set, e, ox, oy, oz, rx, ry, rz) || picked[3]! > reach + GAP) continue;
           glow.pixel.push(pixel);
           glow.layer.push(l);
-          glow.luminance.push(picked[6]! * weight);
+          glow.luminance.push(picked[6]! * weight * (air ? clearOf(air, far + picked[3]!) : 1));
         }
       }
       if (t < 0) break;
@@ -134,7 +136,17 @@ function see(
       const kind = stuff.kind[m]!;
       far += reach;
       if (kind !== MIRROR && kind !== GLASS) {
-        put(list, rx, ry, rz, weight, far, m, stage.patch[t]!, stage.part[t]!);
+        put(
+          list,
+          rx,
+          ry,
+          rz,
+          air ? weight * clearOf(air, far) : weight,
+          far,
+          m,
+          stage.patch[t]!,
+          stage.part[t]!,
+        );
         if (kind !== SHEET) break;
       }
       if (++depth >= DEEPEST) break;
@@ -386,6 +398,7 @@ export function seeing(
       weight,
       part,
       depth,
+      ...(world.stage.air ? { air: world.stage.air } : {}),
       glow: {
         pixel: Uint32Array.from(kept, (g) => g.pixel),
         layer: Uint16Array.from(kept, (g) => g.layer),

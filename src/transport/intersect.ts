@@ -5,6 +5,7 @@
 import { atSamples, SAMPLE_NM, SAMPLES } from '../colour/spectrum.ts';
 import { glassTransmittance } from '../light/glass.ts';
 import type { Material, Stage } from '../stage/stage.ts';
+import { clearOf } from './air.ts';
 import { alphaOf } from './brdf.ts';
 import type { Tree } from './tree.ts';
 import { buildTree, closestHit, hit, joinTrees, passage, refitTree, treeCost } from './tree.ts';
@@ -240,11 +241,13 @@ export function reaches(
   distance: number,
 ): number {
   const far = distance - GAP;
+  const air = world.stage.air;
+  const clear = air ? clearOf(air, distance) : 1;
   if (world.rays) {
     const share = world.rays.passes(world, ox, oy, oz, dx, dy, dz, far);
-    if (share >= 0) return share;
+    if (share >= 0) return clear * share;
   }
-  const share = passage(world.moving, ox, oy, oz, dx, dy, dz, far, panePassed);
+  const share = clear * passage(world.moving, ox, oy, oz, dx, dy, dz, far, panePassed);
   return share === 0 ? 0 : share * passage(world.still, ox, oy, oz, dx, dy, dz, far, panePassed);
 }
 

@@ -5,6 +5,7 @@
 import { SAMPLES } from '../colour/spectrum.ts';
 import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling.ts';
+import { clearOf } from './air.ts';
 import { gloss, glossRay, lobe, sampleGloss, schlick } from './brdf.ts';
 import { choose, powerTo } from './direct.ts';
 import type { EmitterSet } from './emitter.ts';
@@ -68,6 +69,7 @@ function walk(
   rays: RayCount,
 ): void {
   const { stage, stuff } = world;
+  const air = stage.air;
   const T = through;
   T.fill(scale);
   let x = px;
@@ -102,7 +104,7 @@ function walk(
           const at = picked[3]!;
           if (at > come + reach + GAP || (come > 0 && at <= come + GAP)) continue;
           const part = sharp ? 1 : density / (density + oddsOf(shares, e) * picked[5]!);
-          const light = picked[6]! * part;
+          const light = picked[6]! * part * (air ? clearOf(air, at) : 1);
           if (scattered === 0 && !sharp) straight[l]! += T[0]! * light;
           else for (let k = 0, o = l * SAMPLES; k < SAMPLES; k++) sum[o + k]! += T[k]! * light;
         }

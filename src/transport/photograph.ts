@@ -4,7 +4,9 @@
  */
 import { atSamples, SAMPLES } from '../colour/spectrum.ts';
 import type { Stage } from '../stage/stage.ts';
-import type { View } from './scene.ts';
+import { airSample } from './airlight.ts';
+import { emitterSet } from './emitter.ts';
+import type { Layer, View } from './scene.ts';
 import type { AbortSignalLike, Tracer } from './tracer.ts';
 
 /** What a layer counts for in a picture: its spectrum times its level, through the observer. */
@@ -47,6 +49,8 @@ export async function addPass(
   options: {
     seed: number;
     only?: ReadonlySet<number>;
+    /** The scene's: needed where the stage has haze or rain, whose own light they make. */
+    layers?: readonly Layer[];
     signal?: AbortSignalLike;
     progress?: (share: number) => void;
   },
@@ -58,6 +62,7 @@ export async function addPass(
     .filter((l) => weights[l]!.white[1] > 0 && (options.only?.has(l) ?? true));
   const reflectance = stage.materials.map((m) => atSamples(m.reflectance));
   const common = options.signal ? { signal: options.signal } : {};
+  const sets = stage.air ? options.layers?.map((layer) => emitterSet(layer.emitters)) : undefined;
   const Y = new Float32Array(width);
   for (let y0 = 0; y0 < height; y0 += ROWS) {
     const rows = { from: y0, to: Math.min(height, y0 + ROWS) };
@@ -78,6 +83,15 @@ export async function addPass(
             only: counted,
           })
         : undefined;
+    const air: Float32Array[] = [];
+    if (sets)
+      for (const l of counted)
+        air.push(
+          await airSample(tracer, view, hits, rows, sets[l]!, {
+            ...common,
+            seed: options.seed + 577 * pass + l,
+          }),
+        );
     const row = new Float64Array(3 * width);
     const glow = new Map<number, [number, number, number]>();
     for (let k = 0; k < hits.glow.pixel.length; k++) {
@@ -112,6 +126,11 @@ export async function addPass(
             }
           });
         }
+        air.forEach((light, e) => {
+          const { white } = weights[counted[e]!]!;
+          const l = light[p - y0 * width]!;
+          for (let c = 0; c < 3; c++) row[3 * x + c]! += white[c]! * l;
+        });
         const g = glow.get(p);
         if (g) for (let c = 0; c < 3; c++) row[3 * x + c]! += g[c]!;
         Y[x] = row[3 * x + 1]!;

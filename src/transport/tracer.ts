@@ -2,6 +2,7 @@
  * The port behind which tracers are exchanged (plain TypeScript in one thread, a pool of workers, WASM,
  * WebGPU). The same scene gives the same numbers within noise on all; one suite holds them to it.
  */
+import type { Air } from '../stage/air.ts';
 import type { TransportScene, View } from './scene.ts';
 
 /** Points on surfaces, as a structure of arrays: what a camera sees, a reading's probe, a patch sample. */
@@ -36,12 +37,14 @@ export interface Hits {
   points: SurfacePoints;
   /** width × height + 1: points pixelStart[p] … pixelStart[p + 1]-1 belong to pixel p. */
   pixelStart: Uint32Array;
-  /** points.count: share of the pixel, losses of panes and mirrors on the way included (neutral). */
+  /** points.count: share of the pixel, losses of panes, mirrors and haze on the way included (neutral). */
   weight: Float32Array;
   /** points.count: part of the stage hit. */
   part: Uint16Array;
   /** points.count: distance along the ray, metres. */
   depth: Float32Array;
+  /** What fills the air that was seen through; absent: it is clear. */
+  air?: Air;
   /** Emitters in view: pixel, layer, luminance cd/m² at rated volts, bare, weighted by share of the pixel. */
   glow: { pixel: Uint32Array; layer: Uint16Array; luminance: Float32Array };
 }
@@ -52,6 +55,17 @@ export interface Direct {
   diffuse: Float32Array;
   /** count: luminance of the gloss toward the eye, cd/m². Zero where the material has no gloss. */
   gloss: Float32Array;
+  /** In a picture through haze or rain: what the air itself sends toward the eye. */
+  air?: AirLight;
+}
+
+/** Light that the air of a picture scatters toward the eye, once. */
+export interface AirLight {
+  /** width × height: luminance, cd/m². */
+  luminance: Float32Array;
+  /** Means over the frame, cd/m²: of light that went on forward (from behind the air), and that turned back. */
+  behind: number;
+  front: number;
 }
 
 /** Estimate of everything at points, per layer, by paths. All unbiased; sums over `paths` already divided. */

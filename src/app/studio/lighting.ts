@@ -127,6 +127,11 @@ export async function refineLit(on: Means, s: Shown, lit: Lit, signal: AbortSign
   await load(on, s);
   lit.refined ??= refinement(lit.sight, s.geometry.transport.layers.length);
   await refine(on.tracer, lit.sight, lit.refined, { seed: SEED, paths: 8, samples: 4, signal });
+  // What the air sends is not refined: it stays the quick one.
+  lit.refined.light.forEach(({ direct }, l) => {
+    const air = lit.light[l]?.direct.air;
+    if (air) direct.air = air;
+  });
   lit.paths = lit.refined.paths;
   const gains = s.weighed.weights.layers.map((w) => w.white[1]);
   lit.noise = noiseOf(lit.sight, lit.refined, gains)?.medianStops ?? 1;

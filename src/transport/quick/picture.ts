@@ -306,6 +306,16 @@ export function picture(
     }
   }
 
+  // What the air sends on.
+  for (const { light, white } of on) {
+    const air = light.direct.air?.luminance;
+    if (!air) continue;
+    for (let p = 0; p < pixels; p++) {
+      const l = air[p]!;
+      if (l > 0) for (let c = 0; c < 3; c++) out[3 * p + c]! += l * white[c]!;
+    }
+  }
+
   // Emitters in view.
   const { glow } = hits;
   for (let g = 0; g < glow.pixel.length; g++) {

@@ -4,6 +4,7 @@
  */
 
 import type { Stage } from '../../stage/stage.ts';
+import { airLight } from '../airlight.ts';
 import type { EmitterSet } from '../emitter.ts';
 import { emitterSet } from '../emitter.ts';
 import type { Layer, View } from '../scene.ts';
@@ -194,7 +195,7 @@ export async function quickLayer(
 export async function quickDirect(
   tracer: Tracer,
   gloss: GlossTable,
-  { hits, fine, coarse }: Sight,
+  { view, hits, fine, coarse }: Sight,
   set: EmitterSet,
   stand: Stand,
   options: QuickOptions,
@@ -210,6 +211,8 @@ export async function quickDirect(
     direct.diffuse[i]! *= share[i]!;
     direct.gloss[i]! *= share[i]!;
   }
+  const air = await airLight(tracer, view, hits, set, traceOptions(options));
+  if (air) direct.air = air;
   return direct;
 }
 
