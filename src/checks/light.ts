@@ -2,6 +2,7 @@
  * Light against published values and closed forms, one row a value; ids follow the list of acceptance checks
  * [CHECKS-LIGHT §8]. Rows that need a traced scene (3, 5, 6, 7) stand with the transport.
  */
+import { airRows } from './lightAir.ts';
 import { fileRows } from './lightFiles.ts';
 import { cieRows, closedRows } from './lightGeometry.ts';
 import { lampRows } from './lightLamps.ts';
@@ -17,4 +18,5 @@ export const rows = (): CheckRow[] => [
   ...closedRows(),
   ...lampRows(),
   ...fileRows(),
+  ...airRows(),
 ];

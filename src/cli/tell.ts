@@ -1,4 +1,5 @@
 /** `rushlight tell`: readings of every face, angle by angle. */
+import type { AirReading } from '../readings/airReading.ts';
 import { faceWords } from '../readings/faces.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { Trouble } from '../scheme/trouble.ts';
@@ -127,9 +128,20 @@ export function angleText(shoot: Shoot, at: Surveyed, light: 'lux' | 'footcandle
     ...(doubts.length ? [`± hangs on: ${doubts.join('; ')}`] : []),
     ...marks.filter((m) => m.lamps.length).map(lamps),
     ...(spots.length ? [places] : []),
+    ...(survey.air ? [airText(survey.air, number)] : []),
     troublesText(survey.troubles),
     ...survey.notes.map((note) => `Note: ${note}`),
   ].join('\n\n');
+}
+
+/** “The air: lit from behind 2.3 stops over from the front (3 most), 4.1 stops under grey over the frame …” */
+function airText(air: AirReading, number: (lamp: string) => string): string {
+  if (air.ratioStops === undefined) return 'The air: no lamp lights it.';
+  const ratio = Number.isFinite(air.ratioStops)
+    ? `${figure(Math.abs(air.ratioStops))} stops ${air.ratioStops < 0 ? 'less' : 'more'} from behind than from the front`
+    : `lit only from ${air.ratioStops > 0 ? 'behind' : 'the front'}`;
+  const most = air.lamps[0] ? `, most by ${number(air.lamps[0].lamp)}` : '';
+  return `The air: ${ratio}${most}; ${signed(air.overGreyStops)} about grey over the frame. By its law of scattering a lamp behind it shows ${figure(air.lawRatio, 0)} times what one at the lens does. Scattered once only.`;
 }
 
 export async function run(args: readonly string[]): Promise<number> {

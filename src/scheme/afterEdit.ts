@@ -14,10 +14,12 @@ import { weightsOf } from '../setup/weights.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { PeopleData } from '../stage/people/person.ts';
+import { airLight } from '../transport/airlight.ts';
+import { emitterSet } from '../transport/emitter.ts';
 import { paletteOf, picture } from '../transport/quick/picture.ts';
 import type { LayerLight } from '../transport/quick/quick.ts';
 import type { Thin } from '../transport/quick/thin.ts';
-import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
+import type { AbortSignalLike, AirLight, Hits, Tracer } from '../transport/tracer.ts';
 import type { Found } from './trouble.ts';
 import { troublesOf } from './troubles.ts';
 
@@ -71,7 +73,10 @@ export function fullLook(k: Known): Told {
     reading,
     exposure,
     clipped: clippedParts(k.hits, xyz, exposure),
-    lit: { hits: k.hits, xyz, direct: k.light.map((l) => l.direct.diffuse) },
+    lit: {
+      ...{ hits: k.hits, xyz, direct: k.light.map((l) => l.direct.diffuse) },
+      ...(k.hits.air ? { air: k.light.map((l) => l.direct.air) } : {}),
+    },
   });
   return { angle: k.angle, reading, eRefLx: exposure.eRefLx, found };
 }
@@ -113,6 +118,7 @@ export async function smallLook(
   const plan = probePlan(angle);
   const measured: Measured = { plan, layers: [], quick: true, noiseStops: 0.1 };
   const direct: Float32Array[] = [];
+  const air: (AirLight | undefined)[] = [];
   const lent = (layer: string) => from?.angle.transport.layers.findIndex((l) => l.id === layer) ?? -1;
   for (const [l, layer] of angle.transport.layers.entries()) {
     const bounced = from?.measured.layers[lent(layer.id)]?.bounced;
@@ -122,13 +128,14 @@ export async function smallLook(
         bounced?.length === 12 * plan.points.count ? bounced : new Float32Array(12 * plan.points.count),
     });
     direct.push((await tracer.direct(few.points, l, { ...o, samples: 1 })).diffuse);
+    if (few.air) air.push(await airLight(tracer, angle.view, few, emitterSet(layer.emitters), o));
   }
   const xyz = luminance(angle, weights, few, direct, from && bouncedOf(from));
   const reading = readAngle(angle, weights, measured, exposure, hits);
   const found = troublesOf({
     ...{ shoot, angle, weights, reading, exposure, supply },
     clipped: clippedParts(few, xyz, exposure),
-    lit: { hits: few, xyz, direct },
+    lit: { hits: few, xyz, direct, ...(few.air ? { air } : {}) },
   });
   return { angle, reading, eRefLx: exposure.eRefLx, found };
 }

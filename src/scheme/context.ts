@@ -9,7 +9,7 @@ import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import { onFrame } from '../setup/view.ts';
 import { isDaylight, lightName } from '../shoot/rigFor.ts';
 import type { CameraSettings, Place, RigLamp, Shoot } from '../shoot/schema.ts';
-import type { Hits } from '../transport/tracer.ts';
+import type { AirLight, Hits } from '../transport/tracer.ts';
 import { windOf } from './compass.ts';
 import type { Where } from './cureEdits.ts';
 import type { Box } from './trouble.ts';
@@ -21,6 +21,8 @@ export interface Lit {
   xyz: Float32Array;
   /** By layer: direct illuminance at every point of the hits, bare, shadows included. */
   direct: readonly (Float32Array | undefined)[];
+  /** By layer: what the air itself sends to the lens; absent: clear air. */
+  air?: readonly (AirLight | undefined)[];
 }
 
 export interface SchemeContext {

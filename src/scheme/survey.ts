@@ -2,6 +2,7 @@
 
 import type { WhiteBalance } from '../camera/whitebalance.ts';
 import type { Solution } from '../power/solve.ts';
+import { type AirReading, airReading } from '../readings/airReading.ts';
 import { balanceOf } from '../readings/balance.ts';
 import { lightOnFaces } from '../readings/faces.ts';
 import { holdMeters } from '../readings/hold.ts';
@@ -40,6 +41,8 @@ export interface Survey {
   exposure: Exposure;
   balance: WhiteBalance;
   measured: Measured;
+  /** What haze, rain or snow shows; absent: clear air. */
+  air?: AirReading;
   reading: AngleReading;
   hits: Hits;
   /** 3 × width × height, Y in cd/m²: the quick picture. */
@@ -134,7 +137,8 @@ export async function surveyAngle(
   const balanced = balanceOf(angle, weights, measured);
   const reading = readAngle(angle, weights, measured, exposure, hits);
   const clipped = clippedParts(hits, xyz, exposure);
-  const lit = { hits, xyz, direct: light.map((l) => l.direct.diffuse) };
+  const air = stage.air ? light.map((l) => l.direct.air) : undefined;
+  const lit = { hits, xyz, direct: light.map((l) => l.direct.diffuse), ...(air ? { air } : {}) };
   const found = troublesOf({ shoot, angle, weights, reading, exposure, clipped, lit, supply });
   const troubles =
     options.cures === false
@@ -164,6 +168,7 @@ export async function surveyAngle(
   const earned = options.earns
     ? earnsInAngle({ shoot, ref, angle, weights, measured, exposure, hits, reading, supply, facesSeen })
     : undefined;
+  const aired = air && airReading(angle, weights, air, exposure.greyCdM2);
   return {
     ...(earned ? { earned } : {}),
     angle,
@@ -173,6 +178,7 @@ export async function surveyAngle(
     balance: balanced.balance,
     measured,
     reading,
+    ...(aired ? { air: aired } : {}),
     hits,
     xyz,
     troubles,

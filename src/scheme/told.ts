@@ -138,6 +138,23 @@ export function angleTold(ref: AngleRef, s: Survey) {
       const white = s.weights.layers[l.layers[0]!]!.white;
       return { lamp: l.id, ...cast(white) };
     }),
+    /** What haze, rain or snow adds to the picture, by the side its lamps stand on. */
+    ...(s.air
+      ? {
+          air: {
+            behindCdM2: to(s.air.behindCdM2, 3),
+            frontCdM2: to(s.air.frontCdM2, 3),
+            ratioStops: to(s.air.ratioStops, 2),
+            overGreyStops: to(s.air.overGreyStops, 2),
+            lawRatio: to(s.air.lawRatio, 1),
+            lamps: s.air.lamps.map((l) => ({
+              lamp: l.lamp,
+              behindCdM2: to(l.behindCdM2, 3),
+              frontCdM2: to(l.frontCdM2, 3),
+            })),
+          },
+        }
+      : {}),
     lens: Object.fromEntries([...lensLx].map(([lamp, lx]) => [lamp, to(lx, 1)])),
   };
 }

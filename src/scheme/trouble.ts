@@ -12,6 +12,7 @@ export type TroubleKind =
   | 'under'
   | 'practical-weak'
   | 'hues'
+  | 'air-not-lit'
   | 'flicker'
   | 'stand-cannot-stand'
   | 'heat-near'

@@ -5,6 +5,7 @@ import type { AngleReading, Clipped } from '../readings/readAngle.ts';
 import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
 import type { Exposure } from '../setup/develop.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { airTroubles } from './airTroubles.ts';
 import { clipTroubles } from './clipTroubles.ts';
 import { hueTroubles } from './colourTroubles.ts';
 import type { Lit, SchemeContext } from './context.ts';
@@ -75,6 +76,7 @@ export function troublesOf(q: TroubleQuestion): Found[] {
     ...dayTroubles(c),
     ...practicalTroubles(c),
     ...hueTroubles(c),
+    ...airTroubles(c),
     ...setTroubles(c),
     ...standTroubles(c),
     ...heatTroubles(c),
@@ -84,4 +86,5 @@ export function troublesOf(q: TroubleQuestion): Found[] {
 }
 
 /** What the plan is asked for beside this: said wherever troubles are listed. */
-export const NOT_LOOKED_FOR = 'Not looked for: the shadow of a boom, leads seen on the floor, haze, rain.';
+export const NOT_LOOKED_FOR =
+  'Not looked for: the shadow of a boom, leads seen on the floor, light that haze scatters twice.';

@@ -16,6 +16,7 @@ import type { Body, FacePoints } from '../stage/stage.ts';
 import { buildSupport, legDegWithin } from '../stage/support.ts';
 import type { Frame } from '../transport/relay.ts';
 import type { Layer } from '../transport/scene.ts';
+import { airOf } from './air.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
 import { dayShapesOf } from './daylight.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
@@ -116,7 +117,7 @@ export function geometryOf(
     };
   });
 
-  const stage = withMoving(still.half, moving, faces);
+  const stage = withMoving(still.half, moving, faces, airOf(rig.scene.air, place));
   const partOf = new Map(stage.parts.map((p, i) => [p.id, i]));
   const part = (id: string) => partOf.get(id) ?? -1;
   const view = viewOf(rig.angle);

@@ -12,7 +12,7 @@ import {
   sceneOf,
   where,
 } from './editing.ts';
-import { type CameraSettings, Day, DayReading, type Scene } from './schema.ts';
+import { type CameraSettings, Day, DayReading, type Scene, SceneAir } from './schema.ts';
 
 const hour = z.number().min(0).max(24);
 const dayOf = (s: Scene, scene: string): Day => {
@@ -56,6 +56,23 @@ export const DAY_EDITS = {
     }
     sc.day = a.day;
     return `${a.day.date}, ${clockTime(a.day.hour)}, ${a.day.weather}`;
+  }),
+  /** Haze, rain, snow of a scene; without `air`: clear air. */
+  setAir: kind({ scene: id, air: SceneAir.optional() }, (s, a) => {
+    const sc = sceneOf(s, a.scene);
+    if (!a.air?.haze && !a.air?.falls) {
+      if (!sc.air) throw new EditError(`The air of scene ${a.scene} is clear already.`);
+      delete sc.air;
+      return 'Clear air';
+    }
+    sc.air = a.air;
+    const { haze, falls } = a.air;
+    return [
+      haze ? `${haze.kind ?? 'haze'}, ${fixed(100 * haze.extinctionPerM, 1)} % a metre` : '',
+      falls ? `${falls.kind}, ${fixed(falls.mmPerH, 0)} mm an hour` : '',
+    ]
+      .filter(Boolean)
+      .join('; ');
   }),
   /** Of the scene, or with `angle` of that angle alone; an angle's hour equal to the scene's is dropped. */
   setHour: kind({ scene: id, angle: id.optional(), hour }, (s, a) => {

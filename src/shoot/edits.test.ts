@@ -171,6 +171,16 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
       }),
     ),
   },
+  setAir: {
+    scene,
+    air: maybe(
+      fc.constantFrom<unknown>(
+        { haze: { extinctionPerM: 0.02 } },
+        { falls: { kind: 'rain', mmPerH: 20 }, haze: { extinctionPerM: 0.1, kind: 'fog' } },
+        { haze: { extinctionPerM: -1 } },
+      ),
+    ),
+  },
   setHour: { scene, angle: inAngle, hour: fc.constantFrom(9.5, 12, 15.25) },
   setWeather: { scene, weather: fc.constantFrom('partly', 'fog'), skyType: maybe(fc.nat(18)) },
   readDay: { scene, reading: fc.record({ hour: fc.constantFrom(11, 12), lux: fc.constant(900), at: mark }) },

@@ -454,11 +454,33 @@ export const Day = z.looseObject({
   readings: z.array(DayReading).max(40).optional(),
 });
 
+/** What hangs in the air of a scene, and what falls out of doors. Absent: clear air. */
+export const SceneAir = z.looseObject({
+  haze: z
+    .looseObject({
+      extinctionPerM: z
+        .number()
+        .gt(0)
+        .max(3)
+        .describe('share of light taken per metre: .01 just shows a beam, .05 is thick smoke, .3 fog'),
+      kind: z.enum(['haze', 'fog']).optional().describe('absent: haze, as a machine makes it'),
+      g: z.number().gt(-1).lt(1).optional().describe('in place of a kind: mean cosine of one lobe'),
+    })
+    .optional(),
+  falls: z
+    .looseObject({
+      kind: z.enum(['rain', 'snow']),
+      mmPerH: z.number().gt(0).max(300).describe('of water: 2 light, 10 heavy, 50 from a hose'),
+    })
+    .optional(),
+});
+
 export const Scene = z.looseObject({
   name: words,
   words: words.optional(),
   place: id,
   day: Day.optional(),
+  air: SceneAir.optional(),
   hours: z.number().gt(0).max(48).optional().describe('planned on the set'),
   camera: CameraSettings,
   marks: byId(Mark),
@@ -594,6 +616,7 @@ export type Meant = z.infer<typeof Meant>;
 export type Angle = z.infer<typeof Angle>;
 export type Day = z.infer<typeof Day>;
 export type DayReading = z.infer<typeof DayReading>;
+export type SceneAir = z.infer<typeof SceneAir>;
 export type Scene = z.infer<typeof Scene>;
 export type Look = z.infer<typeof Look>;
 export type MeterReading = z.infer<typeof MeterReading>;

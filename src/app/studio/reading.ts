@@ -31,7 +31,10 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
   // While a hand is at it, what only a picture tells can wait.
   const lit =
     s.last && light && !w.busy && light.length === s.geometry.transport.layers.length
-      ? { hits, xyz: s.last.xyz, direct: light.map((l) => l.direct.diffuse) }
+      ? {
+          ...{ hits, xyz: s.last.xyz, direct: light.map((l) => l.direct.diffuse) },
+          ...(hits.air ? { air: light.map((l) => l.direct.air) } : {}),
+        }
       : undefined;
   const cured = on.cured.get(stateKeyOf(w.shoot, s.ref));
   let troubles: AngleResult['troubles'] = [];
