@@ -1,5 +1,5 @@
 /** The bar: mark, title, areas, back a step, was, stops, the camera's settings. */
-import type { RESPONSES } from '../camera/response.ts';
+import { CLASSES, RESPONSES } from '../camera/response.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
 import { KeptLine } from './KeptLine.tsx';
@@ -8,13 +8,6 @@ import { Typed } from './Typed.tsx';
 import { readEi, readKelvin, readStop } from './typing.ts';
 import { useSaid } from './useUnits.ts';
 import { countTroubles, supplyTroubles } from './views.ts';
-
-/** Words for the camera's class. */
-const CLASS_WORDS: Record<keyof typeof RESPONSES, string> = {
-  'old-sd': 'old SD video',
-  modern: 'modern video',
-  wide: 'wide range',
-};
 
 /** A rush in its holder, lit: our mark. */
 const Mark = () => (
@@ -221,14 +214,19 @@ export function Settings(p: { scene: string; camera: CameraSettings; constant: n
         </button>
       ) : null}
       {p.few ? null : (
-        <button
-          type="button"
+        <select
           className="tiny seldom"
-          title="The camera’s class: press for the other"
-          onClick={() => camera({ class: c.class === 'old-sd' ? 'modern' : 'old-sd' })}
+          aria-label="The camera’s class"
+          title={`The camera’s class: clips ${RESPONSES[c.class].stopsAboveGrey} stops over grey, noise takes over ${RESPONSES[c.class].stopsBelowGrey} under (planning values)`}
+          value={c.class}
+          onChange={(e) => camera({ class: e.target.value as CameraSettings['class'] })}
         >
-          {CLASS_WORDS[c.class]}
-        </button>
+          {CLASSES.map((id) => (
+            <option key={id} value={id}>
+              {RESPONSES[id].short}
+            </option>
+          ))}
+        </select>
       )}
       {own && Object.keys(own).length ? <span className="faint">{angle} differs</span> : null}
     </span>

@@ -23,7 +23,7 @@ import {
 import { flagFor } from './flare.ts';
 import { beatHz, pulseRippleStops, rippleStops, visibleRippleStops } from './flicker.ts';
 import { circleOfConfusionMm, depthOfField, fieldOfView, frameAt, sensorById } from './lens.ts';
-import { isClipped, isCrushed, RESPONSES, toDisplay } from './response.ts';
+import { CLASSES, isClipped, isCrushed, noiseShare, RESPONSES, toDisplay } from './response.ts';
 import { stopColour } from './stopRamp.ts';
 import { wallGapLateral, wallGapVertical } from './wall.ts';
 import { applyBalance, balanceKelvin, balanceSurface, channelGains, offsetXy } from './whitebalance.ts';
@@ -253,4 +253,36 @@ test('the ramp of stops: lightness always rises, grey at nought, whole stops apa
     }
   // Held at the ends.
   expect(stopColour(9)).toEqual(stopColour(6));
+});
+
+test('every class keeps within the ranges given for its kind, and its noise is what was told', () => {
+  // Stops over grey to the clip, and in all [CHECKS-CAMERA §1.7]; the knee of tape may add 0.5 to 1.
+  const ranges: Record<string, [number, number, number, number]> = {
+    'old-sd': [2, 2.5, 6, 8],
+    tape: [2.5, 3.5, 6, 8],
+    'hd-knee': [3, 4, 8, 10],
+    'large-8bit': [3, 3.5, 8, 9],
+    modern: [4.5, 5.5, 11, 12],
+    wide: [6, 7.8, 13, 15],
+    negative: [6, 7, 13, 14],
+  };
+  expect(Object.keys(RESPONSES).sort()).toEqual([...CLASSES].sort());
+  for (const r of Object.values(RESPONSES)) {
+    const [low, high, least, most] = ranges[r.id]!;
+    expect(r.stopsAboveGrey, r.id).toBeGreaterThanOrEqual(low);
+    expect(r.stopsAboveGrey, r.id).toBeLessThanOrEqual(high);
+    const all = r.stopsAboveGrey + r.stopsBelowGrey;
+    expect(all, r.id).toBeGreaterThanOrEqual(least);
+    expect(all, r.id).toBeLessThanOrEqual(most);
+    // At the floor a quarter and a little more; from there to the clip it falls at least with the root of light.
+    const floor = noiseShare(r, 2 ** -r.stopsBelowGrey);
+    expect(floor, r.id).toBeGreaterThan(0.25);
+    expect(floor, r.id).toBeLessThan(0.36);
+    for (let s = -r.stopsBelowGrey; s < r.stopsAboveGrey; s++)
+      expect(noiseShare(r, 2 ** s) / noiseShare(r, 2 ** (s + 1)), r.id).toBeGreaterThanOrEqual(
+        Math.SQRT2 - 1e-9,
+      );
+    expect(-20 * Math.log10(noiseShare(r, 2 ** 2)), r.id).toBeGreaterThan(r.greySnrDb);
+    expect(noiseShare(r, 0.01)).toBeGreaterThan(noiseShare(r, 0.1));
+  }
 });

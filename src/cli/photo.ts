@@ -17,6 +17,8 @@ export interface PhotoWish {
   only: string | undefined;
   /** In stops about grey, by our ramp, in place of the camera's picture. */
   stops: boolean;
+  /** With the noise of the camera's class. */
+  grain?: boolean;
   /** How far, 0–1, and in words. */
   progress: (share: number, words: string) => void;
 }
@@ -119,7 +121,7 @@ export async function photograph(
   const xyz = pass.developed(photo);
   const rgba = new Uint8ClampedArray(4 * width * height);
   if (wish.stops) dev.developStops(xyz, width, exposure, rgba);
-  else dev.develop(xyz, exposure, balanced.balance, rgba);
+  else dev.develop(xyz, exposure, balanced.balance, rgba, wish.grain ? { seed } : undefined);
   const rgb = new Uint8Array(3 * width * height);
   for (let i = 0, o = 0; i < rgba.length; i += 4, o += 3) rgb.set(rgba.subarray(i, i + 3), o);
   return {

@@ -19,6 +19,7 @@ interface Options extends Effort {
   seconds?: number;
   only?: string;
   stops?: boolean;
+  grain?: boolean;
 }
 
 export async function run(args: readonly string[]): Promise<number> {
@@ -41,6 +42,7 @@ export async function run(args: readonly string[]): Promise<number> {
       )
       .option('--seconds <number>', 'or until so long has gone by (each angle)', numberWithin(0, 1e6))
       .option('--only <lamp>', "this lamp's light alone")
+      .option('--grain', 'with the noise of the camera’s class in it')
       .option('--stops', 'exposure in stops by colour, in place of the picture'),
   ).parse(args as string[], { from: 'user' });
   const o = parsed.opts<Options>();
@@ -66,6 +68,7 @@ export async function run(args: readonly string[]): Promise<number> {
           seconds: o.seconds,
           only: o.only,
           stops: o.stops ?? false,
+          grain: o.grain ?? false,
           progress: bar.at,
         });
         bar.end();

@@ -1,4 +1,5 @@
 /** Troubles of a face: a lamp in the unattractive zone, too little light. */
+import { RESPONSES } from '../camera/response.ts';
 import { add, DEG, distance, sub, turnZ, type Vec3 } from '../maths/vec3.ts';
 import { lightsOf } from '../setup/angle.ts';
 import { kindOf } from '../setup/lamps.ts';
@@ -148,7 +149,7 @@ function openUp(c: SchemeContext, short: number): Idea[] {
   if (nd > 0) ideas.push(setCamera(w, { ndDensity: 0 }, 'Take the density off the lens'));
   const stop = c.stop / 2 ** (Math.min(short, 4) / 2);
   if (stop >= 1) ideas.push(setCamera(w, { stop: +stop.toFixed(2) }, `Open up to T${stop.toFixed(1)}`));
-  if (c.camera.class === 'modern' && c.camera.ei < 6400 && short <= 3.5) {
+  if (RESPONSES[c.camera.class].gain && c.camera.ei < 6400 && short <= 3.5) {
     const ei = Math.round(c.camera.ei * 2 ** Math.ceil(short));
     ideas.push(setCamera(w, { ei }, `Rate the camera at EI ${ei}, with that much more noise`));
   }

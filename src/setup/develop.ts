@@ -1,8 +1,9 @@
 /** From light to what the camera class shows: exposure, balance, response, display bytes; or stops in our ramp. */
 import { eRefLux, exactStop, shutterS, stopsOfDensity } from '../camera/exposure.ts';
-import { RESPONSES, type Response, toDisplay } from '../camera/response.ts';
+import { noiseShare, RESPONSES, type Response, toDisplay } from '../camera/response.ts';
 import { stopColour } from '../camera/stopRamp.ts';
 import { balanceKelvin, type WhiteBalance } from '../camera/whitebalance.ts';
+import { hash32, unit } from '../maths/sampling.ts';
 import type { CameraSettings } from '../shoot/schema.ts';
 
 export interface Exposure {
@@ -59,15 +60,21 @@ function tableOf(response: Response): Uint8ClampedArray {
   return t;
 }
 
+/** A draw of the normal law from a word of chance (Box and Muller). */
+const normal = (word: number): number =>
+  Math.sqrt(-2 * Math.log(1 - unit(word))) * Math.cos(2 * Math.PI * unit(hash32(word, 1)));
+
 /**
  * RGBA bytes of a picture. `xyz`: 3 × n, Y in cd/m². The display shows the camera's signal as it is
- * (BT.709 signal on an sRGB screen: the dim-surround difference of the two is left as monitors leave it).
+ * (BT.709 signal on an sRGB screen: the dim-surround difference of the two is left as monitors leave it). `grain`: with the
+ * noise of the camera's class in it.
  */
 export function develop(
   xyz: Float32Array,
   exposure: Exposure,
   balance: WhiteBalance,
   out: Uint8ClampedArray,
+  grain?: { seed: number },
 ): void {
   const table = tableOf(exposure.response);
   const m = balance.matrix;
@@ -92,9 +99,24 @@ export function develop(
     const X = xyz[p]! * k;
     const Y = xyz[p + 1]! * k;
     const Z = xyz[p + 2]! * k;
-    out[q] = at(a * X + b * Y + c * Z);
-    out[q + 1] = at(d * X + e * Y + f * Z);
-    out[q + 2] = at(g * X + h * Y + i * Z);
+    let R = a * X + b * Y + c * Z;
+    let G = d * X + e * Y + f * Z;
+    let B = g * X + h * Y + i * Z;
+    if (grain) {
+      // Each channel by itself, as the sensor's; the dark's noise is there without light too.
+      const noise = (v: number, channel: number): number => {
+        const level = Math.max(v, 2 ** LOW);
+        return (
+          level * (1 + noiseShare(exposure.response, level) * normal(hash32(grain.seed, q + channel, 83)))
+        );
+      };
+      R = noise(R, 0);
+      G = noise(G, 1);
+      B = noise(B, 2);
+    }
+    out[q] = at(R);
+    out[q + 1] = at(G);
+    out[q + 2] = at(B);
     out[q + 3] = 255;
   }
 }

@@ -62,6 +62,17 @@ function face(sc: Scene, markId: string, inAngle: string | undefined, deg: numbe
   a.facings = { ...a.facings, [markId]: index };
 }
 
+/** A camera's class in a step's words. */
+const CLASS_WORDS: Record<CameraSettings['class'], string> = {
+  'old-sd': 'old video',
+  tape: 'tape camcorder',
+  'hd-knee': 'HD with a knee',
+  'large-8bit': 'early large-sensor',
+  modern: 'modern',
+  wide: 'wide-range',
+  negative: 'colour negative',
+};
+
 export const ANGLE_EDITS = {
   moveMark: kind({ scene: id, mark: id, to: floorPoint }, (s, a) => {
     const mark = markOf(sceneOf(s, a.scene), a.mark);
@@ -151,7 +162,7 @@ export const ANGLE_EDITS = {
     const parts = [
       c.stop === undefined ? '' : `T${c.stop}`,
       c.ei === undefined ? '' : `EI ${c.ei}`,
-      c.class === undefined ? '' : c.class === 'modern' ? 'modern class' : 'old video class',
+      c.class === undefined ? '' : `${CLASS_WORDS[c.class]} class`,
       c.whiteBalance === undefined
         ? ''
         : c.whiteBalance.kind === 'kelvin'

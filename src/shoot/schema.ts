@@ -390,7 +390,7 @@ export const WhiteBalance = z.union([
 ]);
 
 export const CameraSettings = z.looseObject({
-  class: z.enum(['old-sd', 'modern']),
+  class: z.enum(['old-sd', 'tape', 'hd-knee', 'large-8bit', 'modern', 'wide', 'negative']),
   ei: z.number().gt(0).max(1e6),
   fps: z.number().gt(0).max(1000),
   shutter: z.union([
@@ -518,7 +518,7 @@ export const MeterReading = z.looseObject({
   ei: z.number().gt(0).max(1e6).optional().describe('of a reading by camera'),
   shutterS: z.number().gt(0).max(10).optional(),
   filterStops: z.number().min(0).max(20).optional(),
-  class: z.enum(['old-sd', 'modern', 'wide']).optional(),
+  class: z.enum(['old-sd', 'tape', 'hd-knee', 'large-8bit', 'modern', 'wide', 'negative']).optional(),
   when: z.string().max(40).optional().describe('by the clock, e.g. 2026-11-26T19:40'),
   words: words.optional(),
   expected: z
