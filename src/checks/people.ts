@@ -3,8 +3,9 @@
  * the computed reference head and the arithmetic of the nose shadow; ±10° as that source itself allows.
  */
 import type { PeopleData } from '../stage/people/decode.ts';
-import { buildPerson, type PersonMesh, type PersonPoint } from '../stage/people/person.ts';
-import { type FaceRig, faceRig, type Lit } from './peopleLight.ts';
+import { FACE_CELL_M } from '../stage/people/faceGrid.ts';
+import { buildPerson } from '../stage/people/person.ts';
+import { headLight, type Light, type Lit } from './peopleLight.ts';
 import { type CheckRow, row } from './row.ts';
 
 const TOY = 'reference head, computed, ±10° [CHECKS-CAMERA §4.3]';
@@ -27,41 +28,6 @@ function islandMiddle(at: (az: number) => Lit): number {
   return seen.length ? (seen[0]! + seen[seen.length - 1]!) / 2 : Number.NaN;
 }
 
-type Light = (az: number, el: number) => Lit;
-
-/** Each direction asked for is worked out once. */
-function keyed(rig: FaceRig): Light {
-  const known = new Map<string, Lit>();
-  return (az, el) => {
-    const k = `${az},${el}`;
-    let l = known.get(k);
-    if (!l) {
-      l = rig.light(az, el);
-      known.set(k, l);
-    }
-    return l;
-  };
-}
-
-/** The head as a mirror shows it: east and west change places, left and right of the face too. */
-function mirrored(mesh: PersonMesh): PersonMesh {
-  const flip = (a: Float32Array) => a.map((v, i) => (i % 3 === 0 ? -v : v));
-  const indices = mesh.indices.map((_, i) => mesh.indices[i % 3 === 1 ? i + 1 : i % 3 === 2 ? i - 1 : i]!);
-  const other = (name: string) =>
-    (name.endsWith('L')
-      ? `${name.slice(0, -1)}R`
-      : name.endsWith('R')
-        ? `${name.slice(0, -1)}L`
-        : name) as PersonPoint;
-  const points = Object.fromEntries(
-    (Object.keys(mesh.points) as PersonPoint[]).map((name) => {
-      const { position: p, normal: n } = mesh.points[other(name)];
-      return [name, { position: [-p[0], p[1], p[2]], normal: [-n[0], n[1], n[2]] }];
-    }),
-  ) as unknown as PersonMesh['points'];
-  return { ...mesh, positions: flip(mesh.positions), normals: flip(mesh.normals), indices, points };
-}
-
 function headRows(data: PeopleData, person: string, words: string): CheckRow[] {
   const mesh = buildPerson(data, {
     person,
@@ -72,9 +38,9 @@ function headRows(data: PeopleData, person: string, words: string): CheckRow[] {
     detail: 'near',
   });
   // A face is not its own mirror image, the reference head is: each row is the mean of a key from either side.
-  const sides = [keyed(faceRig(mesh, EYE_M)), keyed(faceRig(mirrored(mesh), EYE_M))] as const;
-  const mean = (of: (light: Light) => number) => (of(sides[0]) + of(sides[1])) / 2;
-  const light = sides[0];
+  const light = headLight(mesh, EYE_M);
+  const fromRight: Light = (az, el) => light(az, el, false);
+  const mean = (of: (light: Light) => number) => (of(light) + of(fromRight)) / 2;
   const id = (s: string) => `people-${person}-${s}`;
   const p = mesh.points;
   const out = p.noseTip.position[1] - p.noseBase.position[1];
@@ -87,9 +53,10 @@ function headRows(data: PeopleData, person: string, words: string): CheckRow[] {
       `${words}, key in front, el 45: nose shadow off the middle of the head, where the tip of the nose is`,
       'light in the upright plane through the nose: its shadow hangs straight down',
       1000 * p.noseTip.position[0],
-      front.noseShadowAsideMm ?? 0,
+      front.noseShadowAsideMm ?? Number.NaN,
       'mm',
-      1,
+      // Half a cell of the grid that it is read on.
+      500 * FACE_CELL_M,
     ),
     row(
       id('lip'),

@@ -4,15 +4,13 @@
  */
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { rayTree } from '../checks/peopleRays.ts';
-import { buildPerson, decodePeople, type PersonSlot, SLOTS } from '../stage/people/person.ts';
-import { edgeOnCheekMm, keyOnFace, litCells, type Pattern } from './pattern.ts';
+import { headLight, type Light } from '../checks/peopleLight.ts';
+import { buildPerson, decodePeople } from '../stage/people/person.ts';
+import { edgeOnCheekMm, type Pattern } from './pattern.ts';
 
 const data = decodePeople(
   new Uint8Array(readFileSync(new URL('../../data/people/people.bin', import.meta.url))),
 );
-const BARE: readonly PersonSlot[] = ['skin', 'lips', 'scalp', 'mouth', 'eye-white', 'iris', 'pupil'];
-const DEG = Math.PI / 180;
 
 /** Azimuth, elevation, class by shadows. */
 const TABLE: readonly (readonly [number, number, Pattern])[] = [
@@ -41,42 +39,18 @@ const TABLE: readonly (readonly [number, number, Pattern])[] = [
 ];
 
 /** A bare head and a small hard source 2 m off. */
-function head(person: string) {
-  const mesh = buildPerson(data, {
-    person,
-    posture: 'standing',
-    at: [0, 0, 0],
-    facingDeg: 90,
-    eyeHeightM: 1.6,
-    detail: 'near',
-  });
-  const bare = new Set(BARE.map((s) => SLOTS.indexOf(s)));
-  const tree = rayTree(
-    mesh.positions,
-    mesh.indices,
-    Array.from(mesh.material.keys()).filter((t) => bare.has(mesh.material[t]!)),
+const head = (person: string): Light =>
+  headLight(
+    buildPerson(data, {
+      person,
+      posture: 'standing',
+      at: [0, 0, 0],
+      facingDeg: 90,
+      eyeHeightM: 1.6,
+      detail: 'near',
+    }),
+    1.6,
   );
-  const g = mesh.faceGrid;
-  return (azDeg: number, elDeg: number, leftward = true) => {
-    const side = leftward ? -1 : 1;
-    const to = [
-      side * Math.sin(azDeg * DEG) * Math.cos(elDeg * DEG),
-      Math.cos(azDeg * DEG) * Math.cos(elDeg * DEG),
-      Math.sin(elDeg * DEG),
-    ] as const;
-    const lux = new Float32Array(g.there.length);
-    for (let i = 0; i < lux.length; i++) {
-      if (!g.there[i]) continue;
-      const p = [0, 1, 2].map((k) => g.position[3 * i + k]!) as [number, number, number];
-      const d = [2 * to[0] - p[0], 2 * to[1] - p[1], 1.6 + 2 * to[2] - p[2]] as const;
-      const r = Math.hypot(...d);
-      const u = [d[0] / r, d[1] / r, d[2] / r] as [number, number, number];
-      const c = [0, 1, 2].reduce((s, k) => s + u[k]! * g.normal[3 * i + k]!, 0);
-      if (c > 0 && !tree.blocked(p, u, 1e-5, r)) lux[i] = c / (r * r);
-    }
-    return keyOnFace(g, litCells(g, lux, to), { azimuthDeg: azDeg, elevationDeg: elDeg, leftward });
-  };
-}
 
 const heads = new Map(data.people.map((p) => [p.id, head(p.id)]));
 
