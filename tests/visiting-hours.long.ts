@@ -71,6 +71,15 @@ test('the lamp on the lawn meets the wall just over the window head from the wid
   expect(troubleOf(s.W1!, 'lamp-in-frame', 'L1')).toBeUndefined();
 });
 
+test('the eye-light stands for the close-ups: both wider angles would see it, and it is struck for them', () => {
+  for (const a of ['W1', 'D1']) {
+    expect(scene.angles[a]!.cheats.L3!.on).toBe(false);
+    expect(troubleOf(s[a]!, 'lamp-in-frame', 'L3')).toBeUndefined();
+    expect(troubleOf(s[a]!, 'stand-in-frame', 'L3')).toBeUndefined();
+  }
+  expect(scene.angles.A1!.cheats.L3).toBeUndefined();
+});
+
 test('the frame of grid cloth stands in the way of the wide: it is there only in the angles that do not see it', () => {
   expect(scene.rig.flags.F1!.angles).toEqual(['A1', 'D1']);
   // Its cloth is lit: the lamp's light reaches her scattered by it.
