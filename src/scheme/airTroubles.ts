@@ -1,6 +1,9 @@
 /** Rain, snow and haze that nothing lights from behind: from the front they hardly show, or only grey the picture. */
 import { add, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { airReading } from '../readings/airReading.ts';
+import type { Roofed } from '../stage/air.ts';
+import { underRoof } from '../transport/airlight.ts';
+import type { Hits } from '../transport/tracer.ts';
 import { here, nameOf, numberOf, rigLamp, type SchemeContext } from './context.ts';
 import { type Found, type Idea, m } from './trouble.ts';
 
@@ -11,12 +14,41 @@ const UNSEEN_STOPS = -6;
 /** Haze that adds less than this greys nothing, stops about grey. */
 const GREYS_STOPS = -5;
 
+/** Less of the frame than this under the open sky is a chink (judgement). */
+const LOOKS_OUT = 0.02;
+
+/** Share of what is seen that lies out of doors. */
+function openShare(hits: Hits, rooms: readonly Roofed[]): number {
+  const { position, toEye } = hits.points;
+  let all = 0;
+  let out = 0;
+  for (let p = 0; p + 1 < hits.pixelStart.length; p++) {
+    const i = hits.pixelStart[p]!;
+    all++;
+    if (i === hits.pixelStart[p + 1]) {
+      out++;
+      continue;
+    }
+    // A little before it: what is seen of a wall is on its own side.
+    const [x, y, z] = [0, 1, 2].map((c) => position[3 * i + c]! + 0.3 * toEye[3 * i + c]!) as [
+      number,
+      number,
+      number,
+    ];
+    if (!underRoof(rooms, x, y, z)) out++;
+  }
+  return all ? out / all : 0;
+}
+
 export function airTroubles(c: SchemeContext): Found[] {
   const medium = c.angle.transport.stage.air;
-  const air = c.lit?.air;
-  if (!medium || !air) return [];
+  const { lit } = c;
+  const air = lit?.air;
+  if (!medium || !lit || !air) return [];
   const r = airReading(c.angle, c.weights, air, c.greyCdM2);
   if (!r) return [];
+  // Where the lens looks at no open air, no rain is missed.
+  if (medium.falling && openShare(lit.hits, medium.falling.rooms) < LOOKS_OUT) return [];
   const what = medium.falling?.kind ?? (medium.phase === 'fog' ? 'fog' : 'haze');
   const unseen = !(r.overGreyStops > UNSEEN_STOPS);
   const flat = r.ratioStops === undefined || r.ratioStops < LEADS_STOPS;

@@ -81,7 +81,7 @@ for (const [beta, phase] of [
     expect(error / want).toBeLessThan(0.01);
     expect(Math.abs(mean / want - 1)).toBeLessThan(0.002 + 5 * (error / want));
     // And the quick one.
-    const { tracer, hits, set } = await seen(stage, lamp('bulb', bulb(at)), narrow, 16, 9);
+    const { tracer, hits, set } = await seen(stage, lamp('bulb', bulb(at)), narrow, 160, 90);
     const quick = (await airLight(tracer, narrow, hits, set, { seed: 3 }))!;
     expect(Math.abs(meanAt(quick.luminance) / want - 1)).toBeLessThan(0.02);
     expect((quick.behind + quick.front) / want).toBeCloseTo(1, 1);
@@ -113,12 +113,13 @@ test('air in the shadow of a board is dark, and the picture says from which side
   const free = inAir(stageOf([back]), { extinctionPerM: 0.05, phase: 'haze' });
   const cut = inAir(stageOf([back, board]), { extinctionPerM: 0.05, phase: 'haze' });
   const of = async (stage: Stage) => {
-    const { tracer, hits, set } = await seen(stage, lit, wide, 64, 36);
+    const { tracer, hits, set } = await seen(stage, lit, wide, 320, 180);
     return (await airLight(tracer, wide, hits, set, { seed: 3 }))!;
   };
   const [a, b] = [await of(free), await of(cut)];
   expect(meanAt(a.luminance)).toBeGreaterThan(0.1);
-  expect(meanAt(b.luminance)).toBe(0);
+  // At the board's outline a coarse ray that passes it lends its neighbour a little.
+  expect(meanAt(b.luminance)).toBeLessThan(0.01 * meanAt(a.luminance));
   expect(a.behind / a.front).toBeGreaterThan(5);
 });
 
@@ -138,19 +139,19 @@ test('quick against unbiased in a room with a shaft: within an eighth of a stop 
     shape: { kind: 'disc', centre: [-1.2, 5.6, 0.8], axis: [0.5, -0.8, -0.33], up: [0, 0, 1], radiusM: 0.05 },
     beam: { kind: 'cosine', peakCd: 20_000, exponent: 20 },
   };
-  const [width, height] = [64, 36];
+  const [width, height] = [240, 135];
   const { tracer, hits, set } = await seen(stage, lamp('spot', spot), wide, width, height);
   const quick = (await airLight(tracer, wide, hits, set, { seed: 3 }))!.luminance;
   const true_ = new Float64Array(width * height);
-  const passes = 48;
+  const passes = 12;
   for (let k = 0; k < passes; k++) {
     const one = await airSample(tracer, wide, hits, { from: 0, to: height }, set, { seed: 50 + k });
     for (let p = 0; p < one.length; p++) true_[p]! += one[p]! / passes;
   }
   for (const [x0, x1] of [
-    [0, 64],
-    [32, 48],
-    [48, 64],
+    [0, 240],
+    [120, 180],
+    [180, 240],
   ] as const) {
     const over = (f: ArrayLike<number>) =>
       meanAt(Array.from(f).filter((_, p) => p % width >= x0 && p % width < x1));

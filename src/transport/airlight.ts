@@ -15,14 +15,15 @@ import { type EmitterSet, picked, sampleEmitter } from './emitter.ts';
 import type { View } from './scene.ts';
 import type { AbortSignalLike, AirLight, Hits, Tracer } from './tracer.ts';
 
-/** Rays across and down the frame, and stretches along each, for the quick picture. */
+/** Most rays across the frame, pixels to one of them, and stretches along each, for the quick picture. */
 const ACROSS = 96;
-const DOWN = 54;
+const PIXELS = 5;
 const STRETCHES = 24;
 /** Nothing is looked for farther than this, metres. */
 const FARTHEST_M = 40;
 
-const underRoof = (rooms: readonly Roofed[], x: number, y: number, z: number): boolean =>
+/** Is a point in one of the rooms that keep dry? */
+export const underRoof = (rooms: readonly Roofed[], x: number, y: number, z: number): boolean =>
   rooms.some(({ outline, fromM, toM }) => {
     if (z < fromM || z > toM) return false;
     let odd = false;
@@ -186,8 +187,8 @@ export async function airLight(
   if (set.count === 0) return { luminance, behind: 0, front: 0 };
 
   // How far each ray of the grid goes, and where its stretches end.
-  const across = Math.min(ACROSS, width);
-  const down = Math.min(DOWN, height);
+  const across = Math.max(2, Math.min(ACROSS, Math.round(width / PIXELS), width));
+  const down = Math.max(2, Math.min(height, Math.round((across * height) / width)));
   const reach = new Float32Array(across * down);
   for (let p = 0; p < width * height; p++) {
     const x = Math.floor(((p % width) * across) / width);
