@@ -31,7 +31,9 @@ export default defineConfig({
           // A whole run of the tests stays under ten minutes on two cores; these go with the long ones.
           exclude: process.env.RUSHLIGHT_LONG
             ? []
-            : ['hands', 'killed', 'said', 'sentOn', 'notKept'].map((name) => `tests/browser/${name}.test.ts`),
+            : ['hands', 'killed', 'said', 'sentOn', 'keyboard', 'notKept'].map(
+                (name) => `tests/browser/${name}.test.ts`,
+              ),
           testTimeout: 120_000,
           hookTimeout: 120_000,
           fileParallelism: false,

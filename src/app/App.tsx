@@ -18,12 +18,15 @@ import { Meter } from './Meter.tsx';
 import { OpenAndKeep } from './OpenAndKeep.tsx';
 import { Panel } from './Panel.tsx';
 import { Phone } from './Phone.tsx';
+import { Polite } from './Polite.tsx';
 import { Readings } from './ReadingsPanel.tsx';
 import { Refused } from './Refused.tsx';
 import { RigTable } from './RigTable.tsx';
 import { useRoom } from './roomDraft.ts';
 import { Says } from './Says.tsx';
 import { Score } from './Score.tsx';
+import { ScreenChoice } from './ScreenChoice.tsx';
+import { Skip } from './Skip.tsx';
 import { anglesIn, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import { TroubleList } from './TroubleList.tsx';
@@ -136,6 +139,7 @@ export function App() {
           {panel === 'open' ? <OpenAndKeep /> : null}
         </main>
       )}
+      <Polite />
       <KeptTrouble />
       <Refused />
     </>
@@ -168,6 +172,8 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   // Pictures are never under 280 px wide: fewer stand side by side on a narrow page.
   const wide4 = useMedia('(min-width: 1168px)');
   const wide3 = useMedia('(min-width: 880px)');
+  // On a narrow page the rig takes its whole width (look.css), under the plan.
+  const rigWhole = useMedia('(max-width: 1100px)');
   const fit = wide4 ? 4 : wide3 ? 3 : 2;
 
   // Whatever is shown is asked for, whole; the workers find what is new in it.
@@ -273,6 +279,11 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
       </main>
     );
 
+  // The first picture with a face and nothing across its foot.
+  const faceIn = angles.find((a) => {
+    const r = results[a.angle];
+    return r?.facesSeen.length === 1 && !r.troubles.some((t) => t.severity >= 2 && t.meant === undefined);
+  })?.angle;
   const n = angles.length;
   const columns = Math.min(n <= 2 ? 2 : n <= 5 ? 3 : 4, fit);
   const spare = (columns - (n % columns)) % columns;
@@ -281,6 +292,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const shown = near && chosen ? angles.filter((a) => a.angle === chosen) : angles;
   return (
     <main className="light" data-phone="false">
+      <Skip />
       <Bar shoot={shoot} scene={scene} phone={false} />
       <div
         className="body"
@@ -306,14 +318,18 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
         ) : many ? (
           <ManyWall shoot={shoot} scene={scene} angles={angles} />
         ) : (
-          shown.map((a) => <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} />)
+          shown.map((a) => (
+            <Tile key={a.angle} shoot={shoot} scene={scene} angle={a.angle} teach={a.angle === faceIn} />
+          ))
         )}
         <div
           className="plan-cell"
           style={
             near || planLarge || many
               ? {}
-              : { gridColumn: columns, gridRow: spare > 0 ? `${tileRows} / span 2` : `${tileRows + 1}` }
+              : spare > 0
+                ? { gridColumn: columns, gridRow: `${tileRows} / span ${rigWhole ? 1 : 2}` }
+                : { gridColumn: rigWhole ? '1 / -1' : columns, gridRow: `${tileRows + 1}` }
           }
         >
           <Where shoot={shoot} scene={scene} />
@@ -378,6 +394,7 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
     <Panel title="Shoots">
       <div className="panel-settings">
         <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} />
+        <ScreenChoice />
       </div>
       <OpenAndKeep />
     </Panel>

@@ -3,6 +3,7 @@ import { CLASSES, RESPONSES } from '../camera/response.ts';
 import type { CameraSettings, Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
 import { KeptLine } from './KeptLine.tsx';
+import { SceneChoice } from './SceneChoice.tsx';
 import { type Panel, useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
 import { readEi, readKelvin, readStop } from './typing.ts';
@@ -10,7 +11,7 @@ import { useSaid } from './useUnits.ts';
 import { countTroubles, supplyTroubles } from './views.ts';
 
 /** A rush in its holder, lit: our mark. */
-const Mark = () => (
+export const Mark = () => (
   <svg width="22" height="30" viewBox="0 0 22 30" aria-hidden="true">
     <path d="M3 29 L15.5 11" stroke="var(--ink2)" strokeWidth="2.4" strokeLinecap="round" />
     <path d="M9.2 20 l-2.6 -2.4 M9.2 20 l3.4 1.2" stroke="var(--ink3)" strokeWidth="1.4" />
@@ -52,34 +53,7 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
         </button>
       </h1>
       <span className="which">
-        {Object.keys(p.shoot.scenes).length > 1 ? (
-          <select
-            className="scene"
-            aria-label="Scene"
-            value={p.scene}
-            onChange={(e) =>
-              set({
-                scene: e.target.value,
-                angle: Object.keys(p.shoot.scenes[e.target.value]!.angles)[0],
-                lamp: undefined,
-                only: undefined,
-                results: {},
-                pictures: {},
-                before: {},
-                outlines: {},
-                alone: {},
-              })
-            }
-          >
-            {Object.entries(p.shoot.scenes).map(([id, s]) => (
-              <option key={id} value={id}>
-                {s.name}
-              </option>
-            ))}
-          </select>
-        ) : (
-          <span className="quiet scene">{scene.name}</span>
-        )}
+        <SceneChoice shoot={p.shoot} scene={p.scene} />
         <KeptLine />
       </span>
       <nav aria-label="Areas" className="areas">

@@ -1,5 +1,5 @@
 /** The Book: sheets listed and shown as they will be on paper; PDF, print, cards as pictures. */
-import { useMemo, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import { bookOf } from '../book/book.ts';
 import { cardPages, PHONE_CARD } from '../book/cards.ts';
 import type { BookFacts } from '../book/facts.ts';
@@ -23,7 +23,9 @@ export function Book(p: { shoot: Shoot; scene: string; angles: AngleRef[]; angle
   const [drawnFor, setDrawnFor] = useState('');
   const [shown, setShown] = useState<SheetId>('plan');
   const [left, setLeft] = useState<ReadonlySet<SheetId>>(new Set());
+  const [large, setLarge] = useState<number>();
   const [busy, setBusy] = useState('');
+  const pagesAt = useRef<HTMLElement>(null);
   const angles = useMemo(
     () => (only ? p.angles.filter((a) => a.angle === p.angle) : p.angles),
     [only, p.angles, p.angle],
@@ -41,6 +43,14 @@ export function Book(p: { shoot: Shoot; scene: string; angles: AngleRef[]; angle
         : [],
     [facts, pages, shown],
   );
+
+  const show = (id: SheetId) => {
+    setShown(id);
+    setLarge(undefined);
+    // Where the pages lie under the list, one goes on to them.
+    const at = pagesAt.current?.getBoundingClientRect().top ?? 0;
+    if (at > innerHeight / 2) pagesAt.current?.scrollIntoView({ block: 'start' });
+  };
 
   /** Counts the version, makes the pages of just now, and hands them on. */
   const send = async (words: string, how: (now: BookFacts) => Promise<void>) => {
@@ -93,7 +103,7 @@ export function Book(p: { shoot: Shoot; scene: string; angles: AngleRef[]; angle
                     }}
                   />
                 </label>
-                <button type="button" aria-pressed={shown === s.id} onClick={() => setShown(s.id)}>
+                <button type="button" aria-pressed={shown === s.id} onClick={() => show(s.id)}>
                   {words(s.id, s.words)}
                 </button>
                 <span className="num quiet">{facts ? n || 'none' : ''}</span>
@@ -147,11 +157,24 @@ export function Book(p: { shoot: Shoot; scene: string; angles: AngleRef[]; angle
           says how long it is.
         </p>
       </section>
-      <section className="book-pages" aria-label="Pages">
+      <section ref={pagesAt} className="book-pages" aria-label="Pages">
         {looked.map((x, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: pages have no other name than their place
-          // biome-ignore lint/security/noDangerouslySetInnerHtml: our own painter, words escaped
-          <figure key={i} aria-label={x.title} dangerouslySetInnerHTML={{ __html: x.svg }} />
+          <figure key={i} aria-label={x.title} data-large={large === i}>
+            <figcaption>
+              <span className="quiet">{x.title}</span>
+              <button
+                type="button"
+                className="quiet"
+                aria-pressed={large === i}
+                onClick={() => setLarge(large === i ? undefined : i)}
+              >
+                {large === i ? 'whole' : 'larger'}
+              </button>
+            </figcaption>
+            {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own painter, words escaped */}
+            <div className="page" dangerouslySetInnerHTML={{ __html: x.svg }} />
+          </figure>
         ))}
         {facts && looked.length === 0 ? (
           <p className="quiet">Nothing of this shoot belongs on that sheet.</p>

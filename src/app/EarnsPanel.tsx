@@ -17,8 +17,11 @@ export function Earned(p: { shoot: Shoot; scene: string; angles: string[] }) {
     <div className="earns" data-many={p.angles.length > 3}>
       <p className="quiet">
         Each lamp struck in turn: the greatest loss on what an angle sees, in stops; edges and walls count
-        half. The small figure is wishes it breaks. Point at a strike to try it, press to keep it. Not asked:
-        what clips, and how long a lamp takes to rig.
+        half. The small figure is wishes it breaks.{' '}
+        {matchMedia('(hover: none)').matches
+          ? 'Tap a strike to try it, again to keep it.'
+          : 'Point at a strike to try it, press to keep it.'}{' '}
+        Not asked: what clips, and how long a lamp takes to rig.
       </p>
       <p>
         ranked{' '}

@@ -12,6 +12,7 @@ export const KEYS: [string, string][] = [
   ['R', 'readings of the chosen angle'],
   ['W', 'power'],
   ['M', 'on set: the meter and its sheet'],
+  ['B', 'the book'],
   ['G', 'what each lamp earns: struck in turn, what is lost'],
   ['C', 'checks'],
   ['D', 'daylight, set'],
@@ -27,6 +28,8 @@ export const KEYS: [string, string][] = [
   ['← → ↑ ↓ + −, then', 'round the head, higher and lower, nearer and farther'],
   ['⇧ while dragging', 'free of the 5 cm steps, of walls and beams'],
   ['wheel, pinch', 'nearer to the plan; twice: the whole'],
+  ['Tab', 'first to what is wrong, then through everything'],
+  ['on a cure', 'coming to it tries it, Enter keeps it'],
   ['?', 'these keys'],
 ];
 export const Keys = () => (

@@ -40,6 +40,7 @@ import { Said } from './Said.tsx';
 import { type MeterAt, useStore } from './store.ts';
 import { Tape } from './Tape.tsx';
 import { readMeasured, type TypedReading } from './typedReading.ts';
+import { useUnits } from './useUnits.ts';
 import { lux, signed } from './views.ts';
 
 const WAYS: [ReadBy, string][] = [
@@ -57,6 +58,7 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
   const chosen = useStore((s) => s.meter);
   const way = useStore((s) => s.readBy);
   const { set, keep } = useStore.getState();
+  const units = useUnits();
   const [text, setText] = useState('');
   const [wrong, setWrong] = useState<string>();
   const r = before[p.angle];
@@ -120,7 +122,7 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
   };
   const take = () => {
     if (!text.trim()) return;
-    const t = readMeasured(text, shoot.light ?? 'lux', stopFor(e.lx, camera));
+    const t = readMeasured(text, units.light, stopFor(e.lx, camera));
     if (typeof t === 'string') return setWrong(`Not read: “${text}”. Type ${t}.`);
     setWrong(undefined);
     setText('');
@@ -239,7 +241,10 @@ export function Meter(p: { scene: string; angle: string; angles: AngleRef[] }) {
           </Said>
         </strong>{' '}
         <span className="quiet">
-          {lux(e.lx)} lx, {footcandles(e.lx)} fc, give or take <Said>{thirds(e.bandStops)}</Said>
+          {units.light === 'footcandle'
+            ? `${footcandles(e.lx)} fc, ${lux(e.lx)} lx`
+            : `${lux(e.lx)} lx, ${footcandles(e.lx)} fc`}
+          , give or take <Said>{thirds(e.bandStops)}</Said>
         </span>
       </p>
       <Tape
@@ -395,7 +400,7 @@ function Meaning(p: {
   const was =
     p.alone === undefined ? undefined : Object.values(p.before)[0]?.lamps.find((l) => l.id === p.alone);
   return (
-    <div className="meaning" aria-live="polite">
+    <div className="meaning">
       {surprise ? <p className="bad">{surprise}</p> : null}
       {lamp && kind && weight ? (
         <p>

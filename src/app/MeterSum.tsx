@@ -6,10 +6,12 @@ import { lampSum } from '../readings/sum.ts';
 import { lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { stopWords } from '../shoot/thirds.ts';
+import { FOOT_M } from '../shoot/units.ts';
 import type { AngleResult } from './messages.ts';
 import { Said } from './Said.tsx';
 import type { MeterAt } from './store.ts';
-import { lux, sheetWords, signed } from './views.ts';
+import { useLight, useUnits } from './useUnits.ts';
+import { sheetWords, signed } from './views.ts';
 
 export function MeterSum(p: {
   shoot: Shoot;
@@ -21,8 +23,12 @@ export function MeterSum(p: {
   bounceGain: number;
 }) {
   const { shoot, at, result: r } = p;
+  const said = useLight();
+  const units = useUnits();
+  // Candela over square feet are foot-candles, over square metres lux.
+  const inFeet = units.light === 'footcandle';
   const rig = rigFor(shoot, r.ref);
-  const need = <Said>{`${stopWords(r.exposure.stop)} needs ${lux(r.exposure.eRefLx)} lx`}</Said>;
+  const need = <Said>{`${stopWords(r.exposure.stop)} needs ${said(r.exposure.eRefLx)}`}</Said>;
   const alone = at.lamps.length === 1 ? at.lamps[0]! : undefined;
   const weight = alone === undefined ? undefined : r.lamps.find((l) => l.id === alone);
   const mark = at.mark === undefined ? undefined : rig.scene.marks[at.mark];
@@ -57,19 +63,20 @@ export function MeterSum(p: {
           <p className="quiet">
             {Math.round(sum.cd).toLocaleString('en').replaceAll(',', ' ')} cd{' '}
             {sum.offAxisDeg < 1 ? 'on its axis' : `${Math.round(sum.offAxisDeg)}° off its axis`} ÷{' '}
-            {sum.distanceM.toFixed(2)}² m = {lux(sum.bareLx)} lx
+            {inFeet ? `${(sum.distanceM / FOOT_M).toFixed(2)}² ft` : `${sum.distanceM.toFixed(2)}² m`} ={' '}
+            {said(sum.bareLx)}
             {sum.steps.map((s) => `; ${s.words} ${signed(s.stops)}`).join('')}
             {Math.abs(sum.restStops) >= 0.05
               ? `; ${rig.lamps[alone]!.sheets.some((x) => diffusionById(x)) ? 'spread by the sheet, size and shadows' : 'size and shadows'} ${signed(sum.restStops)}`
               : ''}
-            ; so {lux(own.direct)} lx
-            {own.bounced > 0.5 ? ` and ${lux(own.bounced)} lx by way of the walls` : ''}. {need}:{' '}
+            ; so {said(own.direct)}
+            {own.bounced > 0.5 ? ` and ${said(own.bounced)} by way of the walls` : ''}. {need}:{' '}
             {signed(Math.log2((own.direct + own.bounced) / r.exposure.eRefLx))}.
           </p>
         ) : (
           <p className="quiet">
-            No light of {rig.lamps[alone]!.number} goes straight there; {lux(own.bounced)} lx come by way of
-            the walls. {need}.
+            No light of {rig.lamps[alone]!.number} goes straight there; {said(own.bounced)} come by way of the
+            walls. {need}.
           </p>
         )}
         {doubts}
@@ -86,9 +93,9 @@ export function MeterSum(p: {
         {lights
           .filter((l) => l.direct >= 0.5)
           .sort((a, b) => b.direct - a.direct)
-          .map((l) => `${lightName(rig, l.id)}: ${lux(l.direct)} lx`)
+          .map((l) => `${lightName(rig, l.id)}: ${said(l.direct)}`)
           .join(' + ') || 'nothing straight'}{' '}
-        + by way of the walls {lux(walls)} lx = {lux(all)} lx. {need}:{' '}
+        + by way of the walls {said(walls)} = {said(all)}. {need}:{' '}
         {signed(Math.log2(all / r.exposure.eRefLx))}.
       </p>
       {doubts}

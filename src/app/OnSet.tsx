@@ -15,7 +15,8 @@ import { Meter } from './Meter.tsx';
 import { atOf, cameraThen, foretold, isLine, linesOf, stopFor } from './metering.ts';
 import { Said } from './Said.tsx';
 import { useStore } from './store.ts';
-import { lux, signed } from './views.ts';
+import { useLight } from './useUnits.ts';
+import { signed } from './views.ts';
 
 export function OnSet(p: { scene: string; angle: string; angles: AngleRef[] }) {
   const shoot = useStore((s) => s.history?.shoot);
@@ -55,6 +56,7 @@ function MeteringSheet(p: { shoot: Shoot; scene: string; angle: string }) {
   const r = useStore((s) => (s.steady ?? s.results)[p.angle]);
   const at = useStore((s) => s.meter);
   const set = useStore((s) => s.set);
+  const light = useLight();
   if (!r) return null;
   const ref = { scene: p.scene, angle: p.angle };
   const rows = linesOf(p.shoot, r);
@@ -63,8 +65,6 @@ function MeteringSheet(p: { shoot: Shoot; scene: string; angle: string }) {
   const ids = Object.keys(rig.lamps);
   const best = [...rows].filter((x) => !x.measured).sort((a, b) => b.worth - a.worth)[0];
   const places = [...new Set(rows.map((x) => x.mark ?? x.spot!))];
-  const fc = p.shoot.light === 'footcandle';
-  const light = (lx: number) => (fc ? `${(lx * 0.3048 ** 2).toFixed(1)} fc` : `${lux(lx)} lx`);
   return (
     <section className="sheet" aria-label="Metering sheet">
       <h2>

@@ -5,11 +5,14 @@ import type { Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
 import { Settings } from './Bar.tsx';
 import { lampColour } from './identity.ts';
+import { PhoneHead } from './PhoneHead.tsx';
 import { Says } from './Says.tsx';
-import { type Panel, useStore } from './store.ts';
+import { Skip } from './Skip.tsx';
+import { useStore } from './store.ts';
+import { Teach } from './Teach.tsx';
 import { Tile } from './Tile.tsx';
 import type { Row } from './views.ts';
-import { countTroubles } from './views.ts';
+import { countTroubles, supplyTroubles } from './views.ts';
 import { SmallPlan, Where } from './Where.tsx';
 
 export function Phone(p: {
@@ -31,14 +34,27 @@ export function Phone(p: {
   const swipe = useRef<number | undefined>(undefined);
   const troubles = countTroubles(results);
   const scene = p.shoot.scenes[p.scene]!;
-  const panels: [Panel, string][] = [
-    ['troubles', 'Troubles'],
-    ['readings', 'Readings'],
-    ['open', 'Shoot'],
-  ];
+  const supply = supplyTroubles(results).filter((t) => t.severity >= 2).length;
+  // Light, what is wrong in it, then the other areas.
+  const [light, ...others] = AREAS.map((a) => (
+    <button
+      key={a.id}
+      type="button"
+      aria-pressed={panel === 'none' && area === a.id}
+      onClick={() => set({ area: a.id, panel: 'none' })}
+    >
+      {a.words}
+      {a.id === 'power' && supply ? <sup className="count">{supply}</sup> : null}
+    </button>
+  ));
   return (
     <main className="phone" data-phone="true">
-      <h1 className="aside">{p.shoot.title}</h1>
+      <Skip />
+      {area === 'onset' ? (
+        <h1 className="aside">{p.shoot.title}</h1>
+      ) : (
+        <PhoneHead shoot={p.shoot} scene={p.scene} />
+      )}
       {p.page ? (
         <div className="area" data-area={area}>
           <h2 className="aside">{AREAS.find((a) => a.id === area)?.words}</h2>
@@ -86,7 +102,7 @@ export function Phone(p: {
               {planLarge ? (
                 <Where shoot={p.shoot} scene={p.scene} />
               ) : (
-                <Tile key={chosen} shoot={p.shoot} scene={p.scene} angle={chosen} />
+                <Tile key={chosen} shoot={p.shoot} scene={p.scene} angle={chosen} teach phone />
               )}
             </div>
           ) : null}
@@ -105,11 +121,19 @@ export function Phone(p: {
             <button type="button" aria-pressed={stops} onClick={() => set({ stops: !stops })}>
               Stops
             </button>
+            <button
+              type="button"
+              aria-pressed={panel === 'readings'}
+              onClick={() => set({ panel: 'readings' })}
+            >
+              Readings
+            </button>
             <button type="button" aria-pressed={panel === 'earns'} onClick={() => set({ panel: 'earns' })}>
               Earns
             </button>
             <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
           </div>
+          <Teach at="only" phone />
           <ul className="thumb" aria-label="Rig">
             {p.rows.map((row) => (
               <ThumbRow key={row.id} scene={p.scene} row={row} angle={chosen ?? ''} />
@@ -118,22 +142,11 @@ export function Phone(p: {
         </>
       )}
       <nav className="areas" aria-label="What to look at">
-        {AREAS.map((a) => (
-          <button
-            key={a.id}
-            type="button"
-            aria-pressed={panel === 'none' && area === a.id}
-            onClick={() => set({ area: a.id, panel: 'none' })}
-          >
-            {a.words}
-          </button>
-        ))}
-        {panels.map(([name, words]) => (
-          <button key={name} type="button" aria-pressed={panel === name} onClick={() => set({ panel: name })}>
-            {words}
-            {name === 'troubles' && troubles ? <sup className="count">{troubles}</sup> : null}
-          </button>
-        ))}
+        {light}
+        <button type="button" aria-pressed={panel === 'troubles'} onClick={() => set({ panel: 'troubles' })}>
+          Troubles{troubles ? <sup className="count">{troubles}</sup> : null}
+        </button>
+        {others}
       </nav>
       {p.side}
       <Says />
@@ -205,10 +218,11 @@ function ThumbRow(p: { scene: string; row: Row; angle: string }) {
         }}
       >
         <span className="job">
-          <em className={cell && cell.trouble >= 2 ? 'job-trouble' : ''}>{cell?.job ?? ''}</em>{' '}
-          <span className="faint">
-            {cell?.stops} {row.words}
+          <span className="does">
+            <em className={cell && cell.trouble >= 2 ? 'job-trouble' : ''}>{cell?.job ?? ''}</em>{' '}
+            {cell?.stops}
           </span>
+          <span className="faint">{row.words}</span>
         </span>
         <span className="line" />
       </div>

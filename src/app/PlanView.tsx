@@ -55,7 +55,7 @@ const CURSOR: Partial<Record<Ref['kind'], string>> = {
 const PAD_M = 0.35;
 /** How far a pointer may miss: a mouse, a finger or pen, pixels. */
 const MOUSE_PX = 7;
-const FINGER_PX = 20;
+const FINGER_PX = 22;
 /** Walls and beams draw a thing from so near, pixels and at most metres. */
 const DRAWS_PX = 12;
 const DRAWS_M = 0.15;

@@ -12,6 +12,7 @@ import type { Shoot } from '../shoot/schema.ts';
 import { lengthWords } from '../shoot/units.ts';
 import { lampColour } from './identity.ts';
 import { useStore } from './store.ts';
+import { learn } from './teaching.ts';
 import { useHands } from './useHands.ts';
 import { useSaid, useUnits } from './useUnits.ts';
 import { clockWord } from './views.ts';
@@ -46,6 +47,8 @@ let pulledOnce = false;
 export function Pull(p: { shoot: Shoot; scene: string; angle: string; chosen: boolean }) {
   const result = useStore((s) => s.results[p.angle]);
   const scope = useStore((s) => s.scope);
+  // The demo says it in a line of its own (Teach).
+  const demo = useStore((s) => s.origin?.kind === 'demo');
   const [on, setOn] = useState<{ mark: string; lamp: string }>();
   const held = useRef<Held | undefined>(undefined);
   const rest = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
@@ -186,6 +189,7 @@ export function Pull(p: { shoot: Shoot; scene: string; angle: string; chosen: bo
   const press = (f: (typeof faces)[number]) => {
     end();
     pulledOnce = true;
+    learn('pull');
     const now = on?.mark === f.id ? f.lamps.indexOf(on.lamp) : -1;
     const next = f.lamps[(now + 1) % Math.max(1, f.lamps.length)];
     if (!next) return setOn(undefined);
@@ -296,7 +300,7 @@ export function Pull(p: { shoot: Shoot; scene: string; angle: string; chosen: bo
             <g className="bead" data-pull="stem" onPointerDown={(e) => grab(e, 'stem')}>
               <circle cx={bead.x} cy={bead.y} r={Math.max(4.2, Math.min(finger * 0.8, 7))} className="hit" />
               <circle cx={bead.x} cy={bead.y} r={4.2} className="dot" />
-              <text x={bead.x} y={bead.y + 1.7} textAnchor="middle">
+              <text x={bead.x} y={bead.y + 1.7} textAnchor="middle" fontSize={Math.max(5, 13.5 * unit)}>
                 {lamp?.number}
               </text>
             </g>
@@ -329,7 +333,7 @@ export function Pull(p: { shoot: Shoot; scene: string; angle: string; chosen: bo
             </span>
           ) : null}
         </div>
-      ) : p.chosen && faces.length > 0 && !pulledOnce ? (
+      ) : p.chosen && faces.length > 0 && !pulledOnce && !demo ? (
         <div className="pull-says hint">
           <em>press a face: its light comes to hand</em>
         </div>

@@ -6,6 +6,7 @@ import { Aloud } from './Aloud.tsx';
 import { lampColour, lampDash } from './identity.ts';
 import { Length } from './Length.tsx';
 import { useStore } from './store.ts';
+import { Teach } from './Teach.tsx';
 import { Typed } from './Typed.tsx';
 import { readShare, readShareOr } from './typing.ts';
 import { useSaid } from './useUnits.ts';
@@ -20,6 +21,7 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
   const [menu, setMenu] = useState<{ lamp: string; angle: string }>();
   return (
     <section className="rig" aria-label="Rig" data-many={p.angles.length > 4}>
+      <Teach at="only" />
       <table>
         <thead>
           <tr>
@@ -118,7 +120,7 @@ function LampRows(p: {
             {l.number}
           </button>
         </td>
-        <td className="what">
+        <th scope="row" className="what">
           <svg width="16" height="6" aria-hidden="true">
             <line
               x1="0"
@@ -149,7 +151,7 @@ function LampRows(p: {
           >
             {l.on ? 'out' : 'light it'}
           </button>
-        </td>
+        </th>
         <td className="quiet beam">
           <button
             type="button"

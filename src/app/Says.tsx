@@ -1,9 +1,9 @@
-/** What was just done or is being tried, said in one line. */
+/** What was just done or is being tried, in one line for the eye; for the ear it is said by Polite. */
 import { useEffect } from 'react';
+import { type Difference, differences, differenceWords } from './differences.ts';
 import { Said } from './Said.tsx';
 import { useStore } from './store.ts';
 import { useSaid } from './useUnits.ts';
-import { differences } from './views.ts';
 
 /** The one line after an act, for six seconds. */
 export function Says() {
@@ -23,7 +23,7 @@ export function Says() {
   if (tried?.edits.some((x) => x.edit === 'keepReading')) return null;
   if (tried)
     return (
-      <div className="says" role="status">
+      <div className="says">
         <em>trying</em> <span>{said(tried.says)}</span>
         <Differences list={differences(steady ?? {}, results)} />
         <span className="faint">
@@ -33,7 +33,7 @@ export function Says() {
     );
   if (!line) return null;
   return (
-    <div className="says" role="status">
+    <div className="says">
       <span>
         <Said>{said(line.words)}</Said>
       </span>
@@ -47,10 +47,10 @@ export function Says() {
   );
 }
 
-const Differences = (p: { list: string[] }) =>
+const Differences = (p: { list: Difference[] }) =>
   p.list.length ? (
     <span className="quiet">
-      {p.list.slice(0, 4).join(' · ')}
+      {p.list.slice(0, 4).map(differenceWords).join(' · ')}
       {p.list.length > 4 ? ` · ${p.list.length - 4} more` : ''}
     </span>
   ) : null;

@@ -10,6 +10,7 @@ import { meterOn } from './metering.ts';
 import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
+import { Teach } from './Teach.tsx';
 import { Typed } from './Typed.tsx';
 import { foldOf } from './troubleViews.ts';
 import { readLens } from './typing.ts';
@@ -75,6 +76,9 @@ export function Tile(p: {
   angle: string;
   /** Only the picture and its name. */
   small?: boolean;
+  /** The line about pulling the light stands here. */
+  teach?: boolean;
+  phone?: boolean;
 }) {
   const a = p.shoot.scenes[p.scene]!.angles[p.angle]!;
   const result = useStore((s) => s.results[p.angle]);
@@ -114,6 +118,15 @@ export function Tile(p: {
       {p.small ? null : (
         <header>
           <strong>{p.angle}</strong>
+          {/* Before whatever grows and shrinks: it stays where one points. */}
+          <Typed
+            value={a.focalMm}
+            digits={a.focalMm % 1 ? 1 : 0}
+            unit="mm"
+            label={`${p.angle}: lens, millimetres`}
+            read={readLens}
+            onValue={(focalMm) => act({ edit: 'setLens', args: { scene: p.scene, angle: p.angle, focalMm } })}
+          />
           <Words
             className="name quiet"
             value={a.name}
@@ -131,17 +144,7 @@ export function Tile(p: {
             </span>
           ) : null}
           <span className="state">
-            <Typed
-              value={a.focalMm}
-              digits={a.focalMm % 1 ? 1 : 0}
-              unit="mm"
-              label={`${p.angle}: lens, millimetres`}
-              read={readLens}
-              onValue={(focalMm) =>
-                act({ edit: 'setLens', args: { scene: p.scene, angle: p.angle, focalMm } })
-              }
-            />{' '}
-            · {holds ? <span className="ember-word">holds</span> : state}
+            {holds ? <span className="ember-word">holds</span> : state}
             {day && !stops ? ' · lifted ½ stop' : ''}
           </span>
         </header>
@@ -173,6 +176,7 @@ export function Tile(p: {
                 </span>
               ))}
           {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} chosen={chosen} />}
+          {p.teach ? <Teach at="pull" phone={p.phone ?? false} /> : null}
           {live.length > 0 && p.small ? (
             <span className="corner" />
           ) : live.length > 0 ? (
@@ -201,6 +205,7 @@ export function Tile(p: {
             at={at}
             of={standing.length}
             next={() => setTurn(turn + 1)}
+            phone={p.phone ?? false}
           />
         ) : null}
       </div>
@@ -249,6 +254,7 @@ function CureStrip(p: {
   at: number;
   of: number;
   next: () => void;
+  phone: boolean;
 }) {
   const said = useSaid();
   const fold = foldOf(keyOf(p.trouble), [{ angle: p.angle, t: p.trouble }]);
@@ -264,6 +270,7 @@ function CureStrip(p: {
         ) : null}
       </span>
       <Cures few scene={p.scene} fold={fold} />
+      <Teach at="cure" phone={p.phone} />
     </div>
   );
 }

@@ -1,5 +1,6 @@
 /** A value that stands on a thin line and can be typed in place; what cannot be read says what was expected. */
 import { useEffect, useId, useState } from 'react';
+import { useWhole } from './useWhole.ts';
 
 export function Typed(p: {
   value: number;
@@ -18,6 +19,7 @@ export function Typed(p: {
   const [text, setText] = useState(shown);
   const [wrong, setWrong] = useState<string>();
   const id = useId();
+  const whole = useWhole();
   useEffect(() => setText(shown), [shown]);
   const take = () => {
     if (text === shown) return setWrong(undefined);
@@ -32,7 +34,7 @@ export function Typed(p: {
     setText(written(v));
   };
   return (
-    <span className="typed-box">
+    <label className="typed-box">
       <input
         className="typed"
         style={{ width: `${Math.min(24, Math.max(2, text.length)) + 0.5}ch` }}
@@ -44,7 +46,7 @@ export function Typed(p: {
         aria-describedby={wrong ? id : undefined}
         onChange={(e) => setText(e.target.value)}
         onBlur={take}
-        onFocus={(e) => e.target.select()}
+        {...whole}
         onKeyDown={(e) => {
           if (e.key === 'Enter') take();
           if (e.key === 'Escape') {
@@ -59,6 +61,6 @@ export function Typed(p: {
           {wrong}
         </span>
       ) : null}
-    </span>
+    </label>
   );
 }

@@ -11,6 +11,7 @@ import { PlanView, type Thing } from './PlanView.tsx';
 import { RigChoices } from './RigChoices.tsx';
 import { beginRoom, useRoom } from './roomDraft.ts';
 import { useStore } from './store.ts';
+import { Teach } from './Teach.tsx';
 import { useHands } from './useHands.ts';
 import { useUnits } from './useUnits.ts';
 import { WhereFields } from './WhereFields.tsx';
@@ -225,6 +226,7 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         )}
       </footer>
       <RigChoices shoot={shoot} scene={scene} />
+      <Teach at="room" />
       <div className="now-your-room">
         <button type="button" className="first" onClick={beginRoom}>
           Now your room

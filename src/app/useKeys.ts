@@ -58,6 +58,7 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       else if (e.code === 'KeyR') panel('readings');
       else if (e.code === 'KeyW') s.set({ area: s.area === 'power' ? 'light' : 'power' });
       else if (e.code === 'KeyM') s.set({ area: s.area === 'onset' ? 'light' : 'onset' });
+      else if (e.code === 'KeyB') s.set({ area: s.area === 'book' ? 'light' : 'book' });
       else if (e.code === 'KeyG') panel('earns');
       else if (e.code === 'KeyC') panel('checks');
       else if (e.code === 'KeyL' && lamps.length) {

@@ -288,17 +288,3 @@ export function heldBy(from: Shoot | undefined, now: Shoot, scene: string, angle
     }),
   );
 }
-
-/** What an act did to faces that are seen, where it is more than a third of a stop: "CA: A −0.7". */
-export function differences(from: Record<string, AngleResult>, to: Record<string, AngleResult>): string[] {
-  const out: { words: string; size: number }[] = [];
-  for (const [angle, r] of Object.entries(to))
-    for (const m of r.marks) {
-      const before = from[angle]?.marks.find((x) => x.mark === m.mark);
-      if (!before || !r.facesSeen.includes(m.mark)) continue;
-      const d = m.overStops - before.overStops;
-      if (Number.isFinite(d) && Math.abs(d) > 1 / 3)
-        out.push({ words: `${angle}: ${m.mark} ${signed(d)}`, size: Math.abs(d) });
-    }
-  return out.sort((a, b) => b.size - a.size).map((x) => x.words);
-}
