@@ -59,7 +59,7 @@ export function airTroubles(c: SchemeContext): Found[] {
   const by = most ? `, most by ${numberOf(c, most.lamp)}` : '';
   const says =
     r.ratioStops === undefined || (unseen && medium.falling)
-      ? `Nothing lights the ${what} in ${c.angle.angle} from behind, and it is ${(-r.overGreyStops).toFixed(0)} stops under grey: it will not be seen; ${times}.`
+      ? `${flat ? `Nothing lights the ${what} in ${c.angle.angle} from behind` : `Too little lights the ${what} in ${c.angle.angle}`}: ${Number.isFinite(r.overGreyStops) ? `it is ${(-r.overGreyStops).toFixed(0)} stops under grey and` : 'it'} will not be seen${flat ? `; ${times}` : ''}.`
       : `The ${what} is lit from the front in ${c.angle.angle}: from behind comes ${r.ratioStops >= 0 ? 'only ' : ''}${Math.abs(r.ratioStops).toFixed(1)} stops ${r.ratioStops >= 0 ? 'more' : 'less'} than from the front${by}; ${times}.`;
   return [
     {

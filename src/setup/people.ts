@@ -108,12 +108,21 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       kind: 'opaque',
       gloss: { f0: 0.046, roughness: 0.4 },
     },
+    // Light that goes in among hairs comes out less: six tenths (judgement), and no gloss of its own.
+    'hair-within': {
+      name: 'hair in the depth',
+      reflectance: reflectanceFromColour(hair, 0.6 * brightness(hair)),
+      kind: 'opaque',
+    },
     brow: { name: 'brow', reflectance: reflectanceFromColour(hair, 0.8 * brightness(hair)), kind: 'opaque' },
     lash: { name: 'lash', reflectance: constant(0.03), kind: 'opaque' },
     'eye-white': {
       name: 'white of the eye',
-      // Wet and veined, it is no white card (judgement).
-      reflectance: reflectanceFromColour('#efe6df', 0.42),
+      // Wet and veined, it is no white card, and duller the darker the skin (judgement).
+      reflectance: reflectanceFromColour(
+        '#efe6df',
+        0.42 * (0.65 + 0.35 * Math.min(1, s.luminousReflectance / 0.36)),
+      ),
       kind: 'opaque',
       gloss: wet,
     },

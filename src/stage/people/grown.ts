@@ -66,6 +66,8 @@ export function grownHair(
   centre: Vec3,
   amount: number,
   slot: number,
+  /** What the inner cloud is of: it stands for hair in the depth, and shines no more than that does. */
+  within: number,
 ): void {
   const v = (a: Float32Array, i: number): Vec3 => [a[3 * i]!, a[3 * i + 1]!, a[3 * i + 2]!];
   const full = kind === 'afro' ? 0.05 : 0.009;
@@ -120,8 +122,8 @@ export function grownHair(
         number,
         number,
       ];
-      out.triangle(a, b, c, slot);
-      out.triangle(a, c, d, slot);
+      out.triangle(a, b, c, within);
+      out.triangle(a, c, d, within);
     }
   }
 

@@ -91,6 +91,7 @@ export function hairOf(
       centre,
       perM2[who.grown === 'crop' ? 0 : 1]!,
       SLOTS.indexOf('hair'),
+      SLOTS.indexOf('hair-within'),
     );
   }
 }
