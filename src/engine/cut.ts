@@ -40,6 +40,7 @@ function cutPoints(points: SurfacePoints, from: number, to: number): SurfacePoin
     faceNormal: threes(points.faceNormal),
     normal: threes(points.normal),
     toEye: threes(points.toEye),
+    ...(points.grain ? { grain: threes(points.grain) } : {}),
     material: points.material.slice(from, to),
     patch: points.patch.slice(from, to),
     firstIndex: (points.firstIndex ?? 0) + from,
@@ -86,6 +87,7 @@ function joined(pieces: { from: number; hits: Hits }[], rows: Stretch, width: nu
   const count = pieces.reduce((sum, { hits }) => sum + hits.points.count, 0);
   const glows = pieces.reduce((sum, { hits }) => sum + hits.glow.pixel.length, 0);
   const points = pointsOf(count);
+  if (pieces.some(({ hits }) => hits.points.grain)) points.grain = new Float32Array(count * 3);
   const pixelStart = new Uint32Array(width * height + 1);
   const weight = new Float32Array(count);
   const part = new Uint16Array(count);
@@ -100,6 +102,7 @@ function joined(pieces: { from: number; hits: Hits }[], rows: Stretch, width: nu
   for (const { from, hits } of pieces) {
     for (const name of ['position', 'faceNormal', 'normal', 'toEye'] as const)
       points[name].set(hits.points[name], at * 3);
+    if (points.grain && hits.points.grain) points.grain.set(hits.points.grain, at * 3);
     points.material.set(hits.points.material, at);
     points.patch.set(hits.points.patch, at);
     weight.set(hits.weight, at);

@@ -12,6 +12,7 @@ import {
   type PersonSpec,
 } from '../stage/people/person.ts';
 import type { Body, FacePoints, Material } from '../stage/stage.ts';
+import { throughFor } from '../transport/fibre.ts';
 
 export interface BuiltPerson {
   body: Body;
@@ -103,6 +104,13 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     },
     mouth: { name: 'mouth', reflectance: reflectanceFromColour('#7a3030', 0.06), kind: 'opaque' },
     hair: {
+      name: 'hair',
+      reflectance: reflectanceFromColour(hair, brightness(hair)),
+      kind: 'opaque',
+      fibre: { through: throughFor(brightness(hair)) },
+    },
+    // What lies under the strands, and all of the hair from far off.
+    'hair-mass': {
       name: 'hair',
       reflectance: reflectanceFromColour(hair, brightness(hair)),
       kind: 'opaque',

@@ -14,6 +14,12 @@ export interface Material {
   /** Gloss over the diffuse part: normal-incidence reflectance 0–1 and GGX roughness (alpha = roughness²). */
   gloss?: { f0: number; roughness: number };
   /**
+   * Ribbons that stand for hairs: they send on light as fibres do. `through`: what a hair's own colour leaves of the light
+   * that goes through it once, 0–1; `reflectance` is that of hairs en masse. Each of their triangles runs along the hair
+   * from its second corner to its third.
+   */
+  fibre?: { through: number };
+  /**
    * `opaque`: diffuse and gloss. `mirror`: specular reflection by `reflectance`. `glass`: a thin pane, clear
    * slab: reflects and passes by angle, passes shadow rays with its losses. `sheet`: a diffusion sheet or net
    * standing in the room: passes `straight` of the light undeviated; the scattered share is a relay's.

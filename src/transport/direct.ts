@@ -3,8 +3,10 @@ import { hash32, next, r2x, r2y, restart, stream, unit } from '../maths/sampling
 import { gloss, glossRay, lobe, sampleGloss } from './brdf.ts';
 import type { EmitterSet } from './emitter.ts';
 import { mayMeet, meetEmitter, picked, sampleEmitter } from './emitter.ts';
+import { strand } from './fibre.ts';
 import type { World } from './intersect.ts';
 import { PROBE, reaches } from './intersect.ts';
+import { fibreAt, onHair, start, startAt } from './strands.ts';
 import type { Direct, RayCount, SurfacePoints } from './tracer.ts';
 
 const chance = stream(0);
@@ -40,6 +42,7 @@ export function directAt(
     const ex = toEye[o]!;
     const ey = toEye[o + 1]!;
     const ez = toEye[o + 2]!;
+    const hair = onHair(points, p);
     const m = material[p]!;
     const f0 = m === PROBE ? 0 : stuff.f0[m]!;
     const alpha = m === PROBE ? 1 : stuff.alpha[m]!;
@@ -54,6 +57,19 @@ export function directAt(
         const dx = picked[0]!;
         const dy = picked[1]!;
         const dz = picked[2]!;
+        if (hair) {
+          fibreAt(points, p, dx, dy, dz, stuff.through[m]!, stuff.neutral[m]!);
+          const whole = picked[4]!;
+          let share = 1;
+          if (shadows) {
+            rays.shadow++;
+            startAt(points, p, dx, dy, dz);
+            share = reaches(world, start[0]!, start[1]!, start[2]!, dx, dy, dz, picked[3]!);
+          }
+          diffuse += whole * share * strand.lux;
+          shine += whole * share * strand.shine;
+          continue;
+        }
         const cos = dx * nx + dy * ny + dz * nz;
         if (cos <= 0) continue;
         const lux = picked[4]! * cos;

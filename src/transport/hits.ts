@@ -4,6 +4,7 @@
  */
 import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, restart, stream } from '../maths/sampling.ts';
+import type { Stage } from '../stage/stage.ts';
 import { clearOf } from './air.ts';
 import type { EmitterSet } from './emitter.ts';
 import { mayMeet, meetEmitter, picked } from './emitter.ts';
@@ -19,18 +20,21 @@ const DEEPEST = 6;
 /** A chain that carries less of the pixel than this is dropped. */
 const FAINTEST = 2e-3;
 
-/** A growing list of what was hit: 14 numbers each. */
-const WIDE = 14;
-/* 0–2 position, 3–5 face normal, 6–8 normal, 9–11 to the eye, 12 weight, 13 depth; with material, patch, part. */
+/** A growing list of what was hit: 17 numbers each. */
+const WIDE = 17;
+/* 0–2 position, 3–5 face normal, 6–8 normal, 9–11 to the eye, 12 weight, 13 depth, 14–16 along a hair; with material, patch, part. */
 interface Found {
   count: number;
   f: Float32Array;
   n: Uint32Array;
+  /** Is any of them hair? */
+  hair: boolean;
 }
 const found = (room: number): Found => ({
   count: 0,
   f: new Float32Array(room * WIDE),
   n: new Uint32Array(room * 3),
+  hair: false,
 });
 
 function put(
@@ -60,9 +64,28 @@ function put(
   list.f[o + 11] = -dz;
   list.f[o + 12] = weight;
   list.f[o + 13] = depth;
+  list.f[o + 14] = list.f[o + 15] = list.f[o + 16] = 0;
   list.n[i * 3] = material;
   list.n[i * 3 + 1] = patch;
   list.n[i * 3 + 2] = part;
+}
+
+/** Gives the point put last the direction of its hair, and puts it on the ribbon itself: hairs have no tangent plane. */
+function putGrain(list: Found, stage: Stage, t: number): void {
+  const { positions, indices } = stage;
+  const b = indices[t * 3 + 1]! * 3;
+  const c = indices[t * 3 + 2]! * 3;
+  const x = positions[c]! - positions[b]!;
+  const y = positions[c + 1]! - positions[b + 1]!;
+  const z = positions[c + 2]! - positions[b + 2]!;
+  const k = 1 / (Math.sqrt(x * x + y * y + z * z) || 1);
+  const o = (list.count - 1) * WIDE;
+  list.f[o + 14] = x * k;
+  list.f[o + 15] = y * k;
+  list.f[o + 16] = z * k;
+  const lift = liftAt(surface[9]!, surface[10]!, surface[11]!);
+  for (let i = 0; i < 3; i++) list.f[o + i] = surface[9 + i]! + lift * surface[3 + i]!;
+  list.hair = true;
 }
 
 interface Glow {
@@ -147,6 +170,7 @@ function see(
           stage.patch[t]!,
           stage.part[t]!,
         );
+        if (stuff.through[m]! >= 0) putGrain(list, stage, t);
         if (kind !== SHEET) break;
       }
       if (++depth >= DEEPEST) break;
@@ -355,6 +379,8 @@ export function seeing(
       pixelStart[p + 1] = count;
     }
     const points = pointsOf(count);
+    const grain = list.hair || second.hair ? new Float32Array(count * 3) : undefined;
+    if (grain) points.grain = grain;
     const weight = new Float32Array(count);
     const part = new Uint16Array(count);
     const depth = new Float32Array(count);
@@ -369,6 +395,7 @@ export function seeing(
           points.faceNormal[o * 3 + k] = source.f[a + 3 + k]!;
           points.normal[o * 3 + k] = source.f[a + 6 + k]!;
           points.toEye[o * 3 + k] = source.f[a + 9 + k]!;
+          if (grain) grain[o * 3 + k] = source.f[a + 14 + k]!;
         }
         weight[o] = source.f[a + 12]!;
         depth[o] = source.f[a + 13]!;

@@ -7,6 +7,7 @@ import { glassTransmittance } from '../light/glass.ts';
 import type { Material, Stage } from '../stage/stage.ts';
 import { clearOf } from './air.ts';
 import { alphaOf } from './brdf.ts';
+import { SHARE_TT } from './fibre.ts';
 import type { Tree } from './tree.ts';
 import { buildTree, closestHit, hit, joinTrees, passage, refitTree, treeCost } from './tree.ts';
 
@@ -41,6 +42,8 @@ export interface Stuff {
   /** Gloss: normal reflectance (0 = none) and alpha. */
   f0: Float64Array;
   alpha: Float64Array;
+  /** Ribbons that stand for hairs: `Material.fibre.through`; else -1. */
+  through: Float64Array;
   /** Sheets: share straight through. Panes: tint as one number. Else 0. */
   straight: Float64Array;
 }
@@ -51,7 +54,10 @@ const EYE = (() => {
   const sum = v.reduce((a, b) => a + b, 0);
   return v.map((x) => x / sum);
 })();
-const byEye = (twelve: Float64Array): number => twelve.reduce((sum, x, i) => sum + x * EYE[i]!, 0);
+export const byEye = (twelve: Float64Array): number => twelve.reduce((sum, x, i) => sum + x * EYE[i]!, 0);
+
+/** What light a hair's colour leaves; -1: no hair. */
+export const throughOf = (m: Material): number => m.fibre?.through ?? -1;
 
 function stuffOf(materials: readonly Material[]): Stuff {
   const n = materials.length;
@@ -61,6 +67,7 @@ function stuffOf(materials: readonly Material[]): Stuff {
     neutral: new Float64Array(n),
     f0: new Float64Array(n),
     alpha: new Float64Array(n).fill(1),
+    through: Float64Array.from(materials, throughOf),
     straight: new Float64Array(n),
   };
   materials.forEach((m, i) => {
@@ -150,6 +157,9 @@ export interface World {
 
 const passOf = (stuff: Stuff, material: number): number => {
   const kind = stuff.kind[material]!;
+  // What goes through a hair goes much the same way on.
+  const hair = stuff.through[material]!;
+  if (hair > 0) return SHARE_TT * hair;
   return kind === GLASS ? -stuff.straight[material]! : kind === SHEET ? stuff.straight[material]! : 0;
 };
 

@@ -10,6 +10,7 @@ import { gloss, glossRay, lobe, sampleGloss, schlick } from './brdf.ts';
 import { choose, powerTo } from './direct.ts';
 import type { EmitterSet } from './emitter.ts';
 import { mayMeet, meetEmitter, picked, sampleEmitter } from './emitter.ts';
+import { strand } from './fibre.ts';
 import type { World } from './intersect.ts';
 import {
   firstHit,
@@ -24,6 +25,7 @@ import {
   surfaceAt,
 } from './intersect.ts';
 import { aboutNormal, cosineRay } from './links.ts';
+import { fibreAt, onHair, start, startAt } from './strands.ts';
 import type { Direct, PathEstimate, RayCount, SurfacePoints } from './tracer.ts';
 import { hit } from './tree.ts';
 
@@ -317,6 +319,7 @@ export function pathsAt(
     const ex = points.toEye[o]!;
     const ey = points.toEye[o + 1]!;
     const ez = points.toEye[o + 2]!;
+    const hair = onHair(points, p);
     const m = points.material[p]!;
     const f0 = m === PROBE ? 0 : stuff.f0[m]!;
     const alpha = m === PROBE ? 1 : stuff.alpha[m]!;
@@ -351,6 +354,18 @@ export function pathsAt(
         const sx = picked[0]!;
         const sy = picked[1]!;
         const sz = picked[2]!;
+        if (hair) {
+          fibreAt(points, p, sx, sy, sz, stuff.through[m]!, stuff.neutral[m]!);
+          startAt(points, p, sx, sy, sz);
+          const d = picked[3]!;
+          const whole = picked[4]! / odds;
+          rays.shadow++;
+          const got = whole * reaches(world, start[0]!, start[1]!, start[2]!, sx, sy, sz, d);
+          diffuse[l]! += got * strand.lux;
+          shine[l]! += got * strand.shine;
+          groupSum[group * L + l]! += got * strand.lux;
+          continue;
+        }
         const cos = sx * nx + sy * ny + sz * nz;
         if (cos <= 0) continue;
         const density = odds * picked[5]!;

@@ -16,6 +16,8 @@ export interface SurfacePoints {
   normal: Float32Array;
   /** 3 × count, unit, from the point toward the eye (gloss); for probes equal to the normal. */
   toEye: Float32Array;
+  /** 3 × count, unit, along the hair where the material is one's; else zero. Absent: no point lies on hair. */
+  grain?: Float32Array;
   /** count: material number; 65535 = a probe: an ideal white matte receiver. */
   material: Uint16Array;
   /** count: patch number, 4294967295 = none. */

@@ -55,7 +55,7 @@ export function hairOf(
     const at = out.count;
     for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, who.sheet.positions, i);
     for (let t = 0; t < tris.length; t += 3)
-      out.triangle(at + tris[t]!, at + tris[t + 1]!, at + tris[t + 2]!, SLOTS.indexOf('hair'));
+      out.triangle(at + tris[t]!, at + tris[t + 1]!, at + tris[t + 2]!, SLOTS.indexOf('hair-mass'));
   }
   const turned = m.slice();
   for (let k = 0; k < 3; k++) turned[12 * head + 4 * k + 3] = 0;

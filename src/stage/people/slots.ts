@@ -17,7 +17,8 @@ export const SLOTS = [
   'lens',
   'hat',
   'hair-within',
+  'hair-mass',
 ] as const;
 /** Slots that may share a cluster: skin, hair, eyes, and each cloth, spectacles, hats. */
-export const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5, 6, 7, 8, 1];
+export const KIND = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 4, 5, 6, 7, 8, 1, 1];
 export type PersonSlot = (typeof SLOTS)[number];

@@ -26,7 +26,10 @@ export interface HairLook {
   looseM: number;
 }
 
-/** One ribbon through places `line` with outward normals `n` (both 3 × count), rest place `rest` for clustering. */
+/**
+ * One ribbon through places `line` with outward normals `n` (both 3 × count), rest place `rest` for clustering. It has the
+ * normal of the hair it lies in, however it is rolled; its triangles run along it from their second corner to the third.
+ */
 export function ribbon(
   out: Collector,
   line: Vec3[],
@@ -42,32 +45,19 @@ export function ribbon(
     const a = line[Math.max(0, k - 1)]!;
     const b = line[Math.min(count - 1, k + 1)]!;
     const t = normalize([b[0] - a[0], b[1] - a[1], b[2] - a[2]]);
-    const m = n[k]!;
+    const m = normalize(n[k]!);
     const side = normalize(cross(m, t));
     const c = Math.cos(roll);
     const s = Math.sin(roll);
     const half = (widthM / 2) * (1 - (0.67 * k) / (count - 1));
     const w: Vec3 = [side[0] * c + m[0] * s, side[1] * c + m[1] * s, side[2] * c + m[2] * s];
-    // Shade between the sheet's normal and the ribbon's own.
-    const g: Vec3 = [m[0] * c - side[0] * s, m[1] * c - side[1] * s, m[2] * c - side[2] * s];
-    const shade = normalize([m[0] + g[0], m[1] + g[1], m[2] + g[2]]);
     const p = line[k]!;
     for (const e of [-half, half])
-      out.put(
-        p[0] + w[0] * e,
-        p[1] + w[1] * e,
-        p[2] + w[2] * e,
-        shade[0],
-        shade[1],
-        shade[2],
-        rest[0],
-        rest[1],
-        rest[2],
-      );
+      out.put(p[0] + w[0] * e, p[1] + w[1] * e, p[2] + w[2] * e, m[0], m[1], m[2], rest[0], rest[1], rest[2]);
     if (k > 0) {
       const q = first + 2 * k;
       out.triangle(q - 2, q - 1, q + 1, slot);
-      out.triangle(q - 2, q + 1, q, slot);
+      out.triangle(q + 1, q, q - 2, slot);
     }
   }
 }

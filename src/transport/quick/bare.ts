@@ -1,9 +1,13 @@
 /** Direct light as if nothing stood in its way: no ray, no chance. What shadows take off comes apart (shade.ts). */
 
+import { atSamples } from '../../colour/spectrum.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import type { EmitterSet } from '../emitter.ts';
 import { FAR, meetEmitter, picked, RECTANGLE, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
+import { strand } from '../fibre.ts';
+import { byEye, throughOf } from '../intersect.ts';
+import { fibreAt, onHair } from '../strands.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
@@ -17,10 +21,15 @@ export const reachOf = (set: EmitterSet, e: number): number => {
 export interface GlossTable {
   f0: Float64Array;
   alpha: Float64Array;
+  /** Hair: as `Stuff` has them. */
+  through: Float64Array;
+  neutral: Float64Array;
 }
 export const glossTable = (materials: Stage['materials']): GlossTable => ({
   f0: Float64Array.from(materials, (m) => (m.kind === 'opaque' ? (m.gloss?.f0 ?? 0) : 0)),
   alpha: Float64Array.from(materials, (m) => (m.gloss ? alphaOf(m.gloss.roughness) : 1)),
+  through: Float64Array.from(materials, throughOf),
+  neutral: Float64Array.from(materials, (m) => byEye(atSamples(m.reflectance))),
 });
 
 /** Emitters of a layer that are all asked; of more, so many are asked in place of the rest. */
@@ -163,6 +172,10 @@ export function bareFromStream(
   const { normal, material } = points;
   const few = standFor(set, 8);
   for (let i = 0; i < points.count; i++) {
+    if (onHair(points, i)) {
+      bareAt(set, few, table, points, i, i + 1, out);
+      continue;
+    }
     const o = i * 3;
     const nx = normal[o]!;
     const ny = normal[o + 1]!;
@@ -217,6 +230,7 @@ export function bareAt(
     const ny = normal[o + 1]!;
     const nz = normal[o + 2]!;
     const f0 = table.f0[material[p]!] ?? 0;
+    const hair = onHair(points, p);
     let diffuse = 0;
     let shine = 0;
     for (let s = 0; s < stand.emitter.length; s++) {
@@ -228,7 +242,7 @@ export function bareAt(
       const dz = f[b + 2]! - pz;
       const reach = far ? 1 : reachOf(set, e);
       const d2 = far ? 1 : dx * dx + dy * dy + dz * dz;
-      const along = far ? 0 : dx * nx + dy * ny + dz * nz;
+      const along = hair ? reach : far ? 0 : dx * nx + dy * ny + dz * nz;
       if (along < -reach) continue;
       // How large it is from here says how many places are asked.
       const size2 = (reach * reach) / d2;
@@ -253,6 +267,12 @@ export function bareAt(
         const lx = picked[0]!;
         const ly = picked[1]!;
         const lz = picked[2]!;
+        if (hair) {
+          fibreAt(points, p, lx, ly, lz, table.through[material[p]!]!, table.neutral[material[p]!]!);
+          lux += picked[4]! * strand.lux;
+          light += picked[4]! * strand.shine;
+          continue;
+        }
         const cos = lx * nx + ly * ny + lz * nz;
         if (cos <= 0) continue;
         const one = picked[4]! * cos;

@@ -5,6 +5,7 @@
 import { hash32, unit } from '../../maths/sampling.ts';
 import type { EmitterSet } from '../emitter.ts';
 import { picked, STRIDE, sampleEmitter } from '../emitter.ts';
+import { onHair, start, startAt } from '../strands.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from '../tracer.ts';
 
 /** Order of the sixteen turns of a tile, so that near ones differ most (an ordered-dither matrix). */
@@ -87,6 +88,7 @@ export async function ask(
   for (let w = 0; w < which.length; w++) {
     const p = which[w]!;
     const o = p * 3;
+    const hair = onHair(points, p);
     const px = position[o]!;
     const py = position[o + 1]!;
     const pz = position[o + 2]!;
@@ -124,16 +126,22 @@ export async function ask(
       const dx = picked[0]!;
       const dy = picked[1]!;
       const dz = picked[2]!;
-      const cos = dx * normal[o]! + dy * normal[o + 1]! + dz * normal[o + 2]!;
+      // A hair is lit from all round.
+      const cos = hair ? 1 : dx * normal[o]! + dy * normal[o + 1]! + dz * normal[o + 2]!;
       if (cos <= 0) continue;
       const one = (picked[4]! * cos) / odds;
       found.all[p]! += one;
-      if (dx * faceNormal[o]! + dy * faceNormal[o + 1]! + dz * faceNormal[o + 2]! <= BEHIND) continue;
-      const d = picked[3]!;
       const a = asked * 3;
-      from[a] = px;
-      from[a + 1] = py;
-      from[a + 2] = pz;
+      if (hair) {
+        startAt(points, p, dx, dy, dz);
+        from.set(start, a);
+      } else {
+        if (dx * faceNormal[o]! + dy * faceNormal[o + 1]! + dz * faceNormal[o + 2]! <= BEHIND) continue;
+        from[a] = px;
+        from[a + 1] = py;
+        from[a + 2] = pz;
+      }
+      const d = picked[3]!;
       to[a] = px + dx * d;
       to[a + 1] = py + dy * d;
       to[a + 2] = pz + dz * d;

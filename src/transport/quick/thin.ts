@@ -38,6 +38,7 @@ export interface Thin {
 /** A list of points cut out of another. */
 export function pick(points: SurfacePoints, numbers: Uint32Array): SurfacePoints {
   const out = pointsOf(numbers.length);
+  if (points.grain) out.grain = new Float32Array(numbers.length * 3);
   for (let i = 0; i < numbers.length; i++) {
     const p = numbers[i]!;
     for (let x = 0; x < 3; x++) {
@@ -45,6 +46,7 @@ export function pick(points: SurfacePoints, numbers: Uint32Array): SurfacePoints
       out.faceNormal[i * 3 + x] = points.faceNormal[p * 3 + x]!;
       out.normal[i * 3 + x] = points.normal[p * 3 + x]!;
       out.toEye[i * 3 + x] = points.toEye[p * 3 + x]!;
+      if (out.grain) out.grain[i * 3 + x] = points.grain![p * 3 + x]!;
     }
     out.material[i] = points.material[p]!;
     out.patch[i] = points.patch[p]!;
@@ -58,6 +60,11 @@ export function joined(a: SurfacePoints, b: SurfacePoints): SurfacePoints {
   for (const name of ['position', 'faceNormal', 'normal', 'toEye'] as const) {
     out[name].set(a[name]);
     out[name].set(b[name], a.count * 3);
+  }
+  if (a.grain || b.grain) {
+    out.grain = new Float32Array(out.count * 3);
+    if (a.grain) out.grain.set(a.grain);
+    if (b.grain) out.grain.set(b.grain, a.count * 3);
   }
   for (const name of ['material', 'patch'] as const) {
     out[name].set(a[name]);
