@@ -1,19 +1,21 @@
-/** Compiles wasm/rays.ts to src/engine/raysModule.ts (`npm run wasm`); with `--check` only says whether they agree. */
+/** Compiles what lies in wasm/ to text in src/engine/ (`npm run wasm`). */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import asc from 'assemblyscript/asc';
 
 const root = join(import.meta.dirname, '..');
-const target = join(root, 'src/engine/raysModule.ts');
 
-/** The module's text as it should stand. */
-export async function compiled(): Promise<string> {
+/** Sources by name: the text each becomes is `<name>Module.ts`, a constant `<NAME>_MODULE`. */
+export const SOURCES = ['rays', 'build'] as const;
+
+/** A module's text as it should stand. */
+export async function compiled(name: (typeof SOURCES)[number]): Promise<string> {
   let bytes: Uint8Array | undefined;
   const { error, stderr } = await asc.main(
     [
-      'rays.ts',
+      `${name}.ts`,
       '-o',
-      'rays.wasm',
+      `${name}.wasm`,
       '--runtime',
       'stub',
       '--enable',
@@ -26,23 +28,24 @@ export async function compiled(): Promise<string> {
       '1',
     ],
     {
-      readFile: (name: string, base: string) => {
+      readFile: (file: string, base: string) => {
         try {
-          return readFileSync(join(root, 'wasm', base === '.' ? name : join(base, name)), 'utf8');
+          return readFileSync(join(root, 'wasm', base === '.' ? file : join(base, file)), 'utf8');
         } catch {
           return null;
         }
       },
-      writeFile: (_name: string, contents: string | Uint8Array) => {
+      writeFile: (_file: string, contents: string | Uint8Array) => {
         if (typeof contents !== 'string') bytes = contents;
       },
       listFiles: () => [],
     },
   );
-  if (error || !bytes) throw new Error(`wasm/rays.ts does not compile: ${error?.message}\n${stderr}`);
+  if (error || !bytes) throw new Error(`wasm/${name}.ts does not compile: ${error?.message}\n${stderr}`);
   const text = Buffer.from(bytes).toString('base64');
   const lines = text.match(/.{1,100}/g)!.map((line) => `  '${line}'`);
-  return `/** Made by \`npm run wasm\` from wasm/rays.ts: ${bytes.length} bytes. Do not edit. */\nexport const RAYS_MODULE =\n${lines.join(' +\n')};\n`;
+  return `/** Made by \`npm run wasm\` from wasm/${name}.ts: ${bytes.length} bytes. Do not edit. */\nexport const ${name.toUpperCase()}_MODULE =\n${lines.join(' +\n')};\n`;
 }
 
-if (import.meta.filename === process.argv[1]) writeFileSync(target, await compiled());
+if (import.meta.filename === process.argv[1])
+  for (const name of SOURCES) writeFileSync(join(root, `src/engine/${name}Module.ts`), await compiled(name));

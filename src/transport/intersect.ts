@@ -85,9 +85,35 @@ function stuffOf(materials: readonly Material[]): Stuff {
   return stuff;
 }
 
+/** Numbers per triangle of a shape: three corners, and what shadow rays meet (`Tree.pass`). */
+export const SHAPE = 10;
+
+/** Triangles `first` … `end - 1` (at least one) as a shape, with `first` behind them. */
+function shapeOf(stage: Stage, first: number, end: number, pass: (t: number) => number): Float32Array {
+  const shape = new Float32Array((end - first) * SHAPE + 1);
+  shape[shape.length - 1] = first;
+  const { indices, positions } = stage;
+  for (let t = first, o = 0; t < end; t++, o += SHAPE) {
+    for (let c = 0; c < 3; c++) {
+      const v = indices[t * 3 + c]! * 3;
+      shape[o + c * 3] = positions[v]!;
+      shape[o + c * 3 + 1] = positions[v + 1]!;
+      shape[o + c * 3 + 2] = positions[v + 2]!;
+    }
+    shape[o + 9] = pass(t);
+  }
+  return shape;
+}
+
+/** Builds the tree of a stage's triangles `first` … `end - 1`, at least one, whose shape is known. */
+export type Build = (stage: Stage, first: number, end: number, shape: Float32Array) => Tree;
+
+const plainBuild: Build = ({ positions, indices }, first, end, shape) =>
+  buildTree(positions, indices, first, end - first, (t) => shape[(t - first) * SHAPE + 9]!);
+
 /** A tree of one moving part, kept while the part does not move. */
 interface Grown {
-  /** Corners and what shadow rays meet, 10 per triangle; last, the number of the first. */
+  /** As by `shapeOf`. */
   shape: Float32Array;
   tree: Tree;
   /** `treeCost` when it was built. */
@@ -103,19 +129,19 @@ function grow(
   first: number,
   end: number,
   shape: Float32Array,
-  pass: (t: number) => number,
+  build: Build,
   old?: Grown,
 ): Grown {
   if (old && old.shape.length === shape.length && samePass(old.shape, shape)) {
     const tree = refitTree(old.tree, stage.positions, stage.indices, first, old.shape[shape.length - 1]!);
     if (treeCost(tree) <= WORN * old.built) return { shape, tree, built: old.built };
   }
-  const tree = buildTree(stage.positions, stage.indices, first, end - first, pass);
+  const tree = build(stage, first, end, shape);
   return { shape, tree, built: treeCost(tree) };
 }
 
 function samePass(a: Float32Array, b: Float32Array): boolean {
-  for (let i = 9; i < a.length; i += 10) if (a[i] !== b[i]) return false;
+  for (let i = 9; i < a.length; i += SHAPE) if (a[i] !== b[i]) return false;
   return true;
 }
 
@@ -163,15 +189,19 @@ const passOf = (stuff: Stuff, material: number): number => {
   return kind === GLASS ? -stuff.straight[material]! : kind === SHEET ? stuff.straight[material]! : 0;
 };
 
+const NOTHING = new Float32Array(0);
+
 /** Builds the trees, taking over from `before` whatever has not changed: the still half, parts that stayed. */
-export function worldOf(stage: Stage, before?: World): World {
+export function worldOf(stage: Stage, before?: World, build: Build = plainBuild): World {
   if (before && before.stage.key === stage.key && before.stage === stage) return before;
   const stuff = stuffOf(stage.materials);
   const pass = (t: number): number => passOf(stuff, stage.material[t]!);
   const still =
     before && before.stage.stillKey === stage.stillKey
       ? before.still
-      : buildTree(stage.positions, stage.indices, 0, stage.stillTriangles, pass);
+      : stage.stillTriangles > 0
+        ? build(stage, 0, stage.stillTriangles, shapeOf(stage, 0, stage.stillTriangles, pass))
+        : plainBuild(stage, 0, 0, NOTHING);
 
   // One tree per run of triangles of a moving part; only those whose corners differ are built again.
   const grown = new Map<string, Grown>();
@@ -183,23 +213,13 @@ export function worldOf(stage: Stage, before?: World): World {
     const part = stage.part[first]!;
     let end = first + 1;
     while (end < total && stage.part[end] === part) end++;
-    const shape = new Float32Array((end - first) * 10 + 1);
-    shape[shape.length - 1] = first;
-    for (let t = first, o = 0; t < end; t++, o += 10) {
-      for (let c = 0; c < 3; c++) {
-        const v = stage.indices[t * 3 + c]! * 3;
-        shape[o + c * 3] = stage.positions[v]!;
-        shape[o + c * 3 + 1] = stage.positions[v + 1]!;
-        shape[o + c * 3 + 2] = stage.positions[v + 2]!;
-      }
-      shape[o + 9] = pass(t);
-    }
+    const shape = shapeOf(stage, first, end, pass);
     const id = stage.parts[part]?.id ?? `${part}`;
     const nth = (runs.get(id) ?? 0) + 1;
     runs.set(id, nth);
     const name = `${id}/${nth}`;
     const old = before?.grown.get(name);
-    const one = old && sameNumbers(old.shape, shape) ? old : grow(stage, first, end, shape, pass, old);
+    const one = old && sameNumbers(old.shape, shape) ? old : grow(stage, first, end, shape, build, old);
     grown.set(name, one);
     trees.push(one.tree);
     first = end;
