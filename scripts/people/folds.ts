@@ -111,8 +111,11 @@ export function settle(
 
   // As steps in each vertex's own frame.
   const out = new Int8Array(3 * count);
+  const frame = new Float64Array(6);
   for (let i = 0; i < count; i++) {
-    const { along, across: side } = frameAt(f, x0, n0, i);
+    frameAt(f, x0, n0, i, frame);
+    const along = frame.subarray(0, 3);
+    const side = frame.subarray(3, 6);
     const d = [x[3 * i]! - x0[3 * i]!, x[3 * i + 1]! - x0[3 * i + 1]!, x[3 * i + 2]! - x0[3 * i + 2]!];
     [[n0[3 * i]!, n0[3 * i + 1]!, n0[3 * i + 2]!], along, side].forEach((axis, k) => {
       const s = (d[0]! * axis[0]! + d[1]! * axis[1]! + d[2]! * axis[2]!) / FOLD_STEP_M;

@@ -39,11 +39,23 @@ export function finer(garment: Garment): Finer {
     return v;
   };
   const triangles = new Uint32Array(4 * t.length);
+  const put = (at: number, a: number, b: number, c: number): void => {
+    triangles[3 * at] = a;
+    triangles[3 * at + 1] = b;
+    triangles[3 * at + 2] = c;
+  };
   const slot = new Uint8Array(4 * garment.slot.length);
   for (let i = 0; i < garment.slot.length; i++) {
-    const [a, b, c] = [t[3 * i]!, t[3 * i + 1]!, t[3 * i + 2]!];
-    const [ab, bc, ca] = [halved(a, b), halved(b, c), halved(c, a)];
-    triangles.set([a, ab, ca, ab, b, bc, ca, bc, c, ab, bc, ca], 12 * i);
+    const a = t[3 * i]!;
+    const b = t[3 * i + 1]!;
+    const c = t[3 * i + 2]!;
+    const ab = halved(a, b);
+    const bc = halved(b, c);
+    const ca = halved(c, a);
+    put(4 * i, a, ab, ca);
+    put(4 * i + 1, ab, b, bc);
+    put(4 * i + 2, ca, bc, c);
+    put(4 * i + 3, ab, bc, ca);
     slot.fill(garment.slot[i]!, 4 * i, 4 * i + 4);
   }
   const count = first + ends.length / 2;
@@ -62,7 +74,9 @@ export function finerPlaces(f: Finer, p: Float32Array, n: Float32Array): Float32
   for (let e = 0; e < f.ends.length / 2; e++) {
     const a = 3 * f.ends[2 * e]!;
     const b = 3 * f.ends[2 * e + 1]!;
-    const [x, y, z] = [p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!];
+    const x = p[b]! - p[a]!;
+    const y = p[b + 1]! - p[a + 1]!;
+    const z = p[b + 2]! - p[a + 2]!;
     // w: how far the other end stands off each end's tangent plane.
     const wa = (x * n[a]! + y * n[a + 1]! + z * n[a + 2]!) / 8;
     const wb = -(x * n[b]! + y * n[b + 1]! + z * n[b + 2]!) / 8;
@@ -83,28 +97,40 @@ export function fold(f: Finer, p: Float32Array, n: Float32Array, folds: Int8Arra
   const before = p.slice();
   for (let v = 0; v < f.count; v++) {
     const i = 3 * v;
-    const d = [folds[i]!, folds[i + 1]!, folds[i + 2]!] as const;
-    if (d[0] === 0 && d[1] === 0 && d[2] === 0) continue;
-    const frame = frameAt(f, before, n, v);
+    const up = folds[i]!;
+    const along = folds[i + 1]!;
+    const across = folds[i + 2]!;
+    if (up === 0 && along === 0 && across === 0) continue;
+    frameAt(f, before, n, v, frame);
     for (let k = 0; k < 3; k++)
-      p[i + k]! +=
-        share * FOLD_STEP_M * (d[0] * n[i + k]! + d[1] * frame.along[k]! + d[2] * frame.across[k]!);
+      p[i + k]! += share * FOLD_STEP_M * (up * n[i + k]! + along * frame[k]! + across * frame[3 + k]!);
   }
 }
 
-/** Unit directions along the cloth at a vertex: toward `beside`, and across. */
-export function frameAt(f: Finer, p: Float32Array, n: Float32Array, v: number) {
+const frame = new Float64Array(6);
+
+/** Unit directions along the cloth at a vertex: toward `beside`, and across; three numbers each, into `out`. */
+export function frameAt(f: Finer, p: Float32Array, n: Float32Array, v: number, out: Float64Array): void {
   const i = 3 * v;
   const b = 3 * f.beside[v]!;
-  const d = [p[b]! - p[i]!, p[b + 1]! - p[i + 1]!, p[b + 2]! - p[i + 2]!];
-  const off = d[0]! * n[i]! + d[1]! * n[i + 1]! + d[2]! * n[i + 2]!;
-  const t = [0, 1, 2].map((k) => d[k]! - off * n[i + k]!);
-  const l = Math.hypot(t[0]!, t[1]!, t[2]!) || 1;
-  const along = t.map((x) => x / l);
-  const across = [
-    n[i + 1]! * along[2]! - n[i + 2]! * along[1]!,
-    n[i + 2]! * along[0]! - n[i]! * along[2]!,
-    n[i]! * along[1]! - n[i + 1]! * along[0]!,
-  ];
-  return { along, across };
+  const nx = n[i]!;
+  const ny = n[i + 1]!;
+  const nz = n[i + 2]!;
+  const dx = p[b]! - p[i]!;
+  const dy = p[b + 1]! - p[i + 1]!;
+  const dz = p[b + 2]! - p[i + 2]!;
+  const off = dx * nx + dy * ny + dz * nz;
+  const tx = dx - off * nx;
+  const ty = dy - off * ny;
+  const tz = dz - off * nz;
+  const l = Math.sqrt(tx * tx + ty * ty + tz * tz) || 1;
+  const x = tx / l;
+  const y = ty / l;
+  const z = tz / l;
+  out[0] = x;
+  out[1] = y;
+  out[2] = z;
+  out[3] = ny * z - nz * y;
+  out[4] = nz * x - nx * z;
+  out[5] = nx * y - ny * x;
 }

@@ -159,7 +159,12 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     return out;
   };
   const u16 = (name: string) => Uint16Array.from(numbers(name));
-  const metres = (name: string) => Float32Array.from(numbers(name), (x) => x * header.quantumM);
+  const metres = (name: string): Float32Array => {
+    const steps = numbers(name);
+    const out = new Float32Array(steps.length);
+    for (let i = 0; i < out.length; i++) out[i] = steps[i]! * header.quantumM;
+    return out;
+  };
   const level = (name: string): Level => ({ triangles: u16(name), slot: u8(`${name}Slot`) });
   const mirror = u16('body.mirror');
   const quads = u16('body.quads');
@@ -188,9 +193,10 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       amounts[4 * m + k] = halfAmounts[from4]!;
     }
   }
+  // A scene has two or three of the people: what only the others need stays packed.
   const garments: Record<string, Garment> = {};
   for (const [name, { slots }] of Object.entries(header.pieces))
-    garments[name] = {
+    unpackedWhenAsked(garments, name, () => ({
       triangles: u16(`${name}.triangles`),
       slot: u8(`${name}.slot`),
       slots,
@@ -198,9 +204,10 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
       amounts: u8(`${name}.amounts`),
       medium: level(`${name}.medium`),
       far: level(`${name}.far`),
-    };
-  const sheets = Object.fromEntries(header.sheets.map((name) => [name, u16(`${name}.triangles`)]));
-  const people = header.people.map((p): PersonShape => {
+    }));
+  const sheets: Record<string, Uint16Array> = {};
+  for (const name of header.sheets) unpackedWhenAsked(sheets, name, () => u16(`${name}.triangles`));
+  const shapeOf = (p: Header['people'][number]) => {
     // The left half is stored; the right is its mirror image.
     const half = metres(`${p.id}.half`);
     const body = new Float32Array(3 * n);
@@ -223,12 +230,6 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
     uneven(body);
     drawIn(body, hidden, quads);
     return {
-      id: p.id,
-      words: p.words,
-      naturalEyeHeightM: p.naturalEyeHeightM,
-      complexion: p.complexion,
-      wardrobe: p.wardrobe,
-      hairColour: p.hairColour,
       body,
       hidden,
       joints: metres(`${p.id}.joints`),
@@ -258,8 +259,26 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
         normals: Float32Array.from(u8(`${p.id}.${name}.hairNormals`), (x) => (x - 128) / 127),
       })),
       scalp: u16(`${p.id}.scalp`),
+    };
+  };
+  const people = header.people.map((p): PersonShape => {
+    let shape: ReturnType<typeof shapeOf> | undefined;
+    const person = {
+      id: p.id,
+      words: p.words,
+      naturalEyeHeightM: p.naturalEyeHeightM,
+      complexion: p.complexion,
+      wardrobe: p.wardrobe,
+      hairColour: p.hairColour,
       ...(p.grown ? { grown: p.grown } : {}),
     };
+    const parts = ['body', 'hidden', 'joints', 'eyes', 'garments', 'hairs', 'scalp'] as const;
+    for (const part of [...parts, ...(p.sheet ? (['sheet'] as const) : [])])
+      unpackedWhenAsked<unknown>(person, part, () => {
+        shape ??= shapeOf(p);
+        return shape[part];
+      });
+    return person as PersonShape;
   });
   return {
     bones: header.bones,
@@ -278,15 +297,43 @@ export function decodePeople(bytes: Uint8Array): PeopleData {
   };
 }
 
+/** Gives `of` a property that is worked out when it is first read. */
+function unpackedWhenAsked<T>(of: object, name: string, unpack: () => T): void {
+  Object.defineProperty(of, name, {
+    enumerable: true,
+    configurable: true,
+    get() {
+      const value = unpack();
+      Object.defineProperty(of, name, { value, enumerable: true, writable: true });
+      return value;
+    },
+  });
+}
+
 /** Skin under cloth is drawn in by 5 mm so that it does not show through at hems and seams. */
 function drawIn(body: Float32Array, hidden: Uint8Array, quads: Uint16Array): void {
   const n = new Float32Array(body.length);
+  const x = new Float64Array(3);
   for (let f = 0; f < quads.length; f += 4) {
-    const [a, b, c, d] = [3 * quads[f]!, 3 * quads[f + 1]!, 3 * quads[f + 2]!, 3 * quads[f + 3]!];
-    const u = [0, 1, 2].map((k) => body[c + k]! - body[a + k]!) as [number, number, number];
-    const v = [0, 1, 2].map((k) => body[d + k]! - body[b + k]!) as [number, number, number];
-    const x = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-    for (const i of [a, b, c, d]) for (let k = 0; k < 3; k++) n[i + k]! += x[k]!;
+    const a = 3 * quads[f]!;
+    const b = 3 * quads[f + 1]!;
+    const c = 3 * quads[f + 2]!;
+    const d = 3 * quads[f + 3]!;
+    const ux = body[c]! - body[a]!;
+    const uy = body[c + 1]! - body[a + 1]!;
+    const uz = body[c + 2]! - body[a + 2]!;
+    const vx = body[d]! - body[b]!;
+    const vy = body[d + 1]! - body[b + 1]!;
+    const vz = body[d + 2]! - body[b + 2]!;
+    x[0] = uy * vz - uz * vy;
+    x[1] = uz * vx - ux * vz;
+    x[2] = ux * vy - uy * vx;
+    for (let k = 0; k < 3; k++) {
+      n[a + k]! += x[k]!;
+      n[b + k]! += x[k]!;
+      n[c + k]! += x[k]!;
+      n[d + k]! += x[k]!;
+    }
   }
   for (let i = 0; i < hidden.length; i++) {
     if (!hidden[i]) continue;

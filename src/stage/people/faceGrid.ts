@@ -59,7 +59,11 @@ export function faceGrid(
   const { rest, indices } = mesh;
   for (let t = 0; t < mesh.material.length; t++) {
     if (!isFace[mesh.material[t]!]) continue;
-    const [a, b, c] = [3 * indices[3 * t]!, 3 * indices[3 * t + 1]!, 3 * indices[3 * t + 2]!];
+    const a = 3 * indices[3 * t]!;
+    const b = 3 * indices[3 * t + 1]!;
+    const c = 3 * indices[3 * t + 2]!;
+    // Not behind the ears: a head is 18 cm deep.
+    if (rest[a + 1]! - eyes[1] > 0.08) continue;
     // In cells: column and row of each corner.
     const u = [a, b, c].map((i) => (rest[i]! - eyes[0]) / FACE_CELL_M + FACE_HALF) as [
       number,
@@ -71,8 +75,6 @@ export function faceGrid(
       number,
       number,
     ];
-    // Not behind the ears: a head is 18 cm deep.
-    if (rest[a + 1]! - eyes[1] > 0.08) continue;
     const area = (u[1] - u[0]) * (v[2] - v[0]) - (u[2] - u[0]) * (v[1] - v[0]);
     if (area === 0) continue;
     const from = Math.max(0, Math.ceil(Math.min(...u)));

@@ -30,7 +30,9 @@ export function clusters(
     const nx = normals[a]! + normals[b]! + normals[c]!;
     const ny = normals[a + 1]! + normals[b + 1]! + normals[c + 1]!;
     const nz = normals[a + 2]! + normals[b + 2]! + normals[c + 2]!;
-    const [ax, ay, az] = [Math.abs(nx), Math.abs(ny), Math.abs(nz)];
+    const ax = Math.abs(nx);
+    const ay = Math.abs(ny);
+    const az = Math.abs(nz);
     const side = ax >= ay && ax >= az ? (nx > 0 ? 0 : 1) : ay >= az ? (ny > 0 ? 2 : 3) : nz > 0 ? 4 : 5;
     const cell =
       (Math.floor(x / CELL_M) + 16) * 1024 +
@@ -53,7 +55,8 @@ export function clusters(
     const vy = rest[c + 1]! - rest[a + 1]!;
     const vz = rest[c + 2]! - rest[a + 2]!;
     // Ribbons of hair have one rest place and so no area here: count them a little.
-    const area = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2 + 1e-7;
+    const area =
+      Math.sqrt((uy * vz - uz * vy) ** 2 + (uz * vx - ux * vz) ** 2 + (ux * vy - uy * vx) ** 2) / 2 + 1e-7;
     const l = list[g]!;
     l.area += area;
     l.x += x * area;

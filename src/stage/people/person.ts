@@ -196,7 +196,9 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   const scalp = new Set<number>(innerScalp(data.quads, who));
   const number = new Int32Array(who.hidden.length).fill(-1);
   const skinTriangle = (a: number, b: number, c: number, slot: number) => {
-    for (const v of [a, b, c]) if (number[v]! < 0) number[v] = out.vertex(skinned, skinNormals, who.body, v);
+    if (number[a]! < 0) number[a] = out.vertex(skinned, skinNormals, who.body, a);
+    if (number[b]! < 0) number[b] = out.vertex(skinned, skinNormals, who.body, b);
+    if (number[c]! < 0) number[c] = out.vertex(skinned, skinNormals, who.body, c);
     out.triangle(number[a]!, number[b]!, number[c]!, slot);
   };
   if (spec.detail === 'near') {
@@ -212,9 +214,12 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     const level = data[spec.detail];
     const onScalp = new Set<number>();
     for (const f of scalp) for (let k = 0; k < 4; k++) onScalp.add(data.quads[4 * f + k]!);
+    const { hidden } = who;
     for (let t = 0; t < level.slot.length; t++) {
-      const [a, b, c] = [level.triangles[3 * t]!, level.triangles[3 * t + 1]!, level.triangles[3 * t + 2]!];
-      if (who.hidden[a] && who.hidden[b] && who.hidden[c]) continue;
+      const a = level.triangles[3 * t]!;
+      const b = level.triangles[3 * t + 1]!;
+      const c = level.triangles[3 * t + 2]!;
+      if (hidden[a] && hidden[b] && hidden[c]) continue;
       const slot =
         onScalp.has(a) && onScalp.has(b) && onScalp.has(c) ? SLOTS.indexOf('scalp') : level.slot[t]!;
       skinTriangle(a, b, c, slot);
@@ -248,13 +253,16 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       }
     }
     const numbers = new Int32Array(cloth.length / 3).fill(-1);
+    const slots = top.slots.map((s) => SLOTS.indexOf(s as PersonSlot));
+    const place = (i: number): number => {
+      if (numbers[i]! < 0) numbers[i] = out.vertex(cloth, clothNormals, restPlaces, i);
+      return numbers[i]!;
+    };
     for (let t = 0; t < slot.length; t++) {
-      const v = [0, 1, 2].map((k) => {
-        const i = triangles[3 * t + k]!;
-        if (numbers[i]! < 0) numbers[i] = out.vertex(cloth, clothNormals, restPlaces, i);
-        return numbers[i]!;
-      }) as [number, number, number];
-      out.triangle(...v, SLOTS.indexOf(top.slots[slot[t]!] as PersonSlot));
+      const a = place(triangles[3 * t]!);
+      const b = place(triangles[3 * t + 1]!);
+      const c = place(triangles[3 * t + 2]!);
+      out.triangle(a, b, c, slots[slot[t]!]!);
     }
   }
   const hatted = (spec.wears ?? []).some((w) => w !== 'spectacles');
@@ -327,14 +335,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   // Scale, turn, set down.
   const mesh = out.finish();
   const { group, groupCount } = clusters(mesh.rest, mesh.normals, mesh.indices, mesh.material, KIND);
-  for (let i = 0; i < mesh.positions.length; i += 3) {
-    const p = toWorld.point([mesh.positions[i]!, mesh.positions[i + 1]!, mesh.positions[i + 2]!]);
-    const d = toWorld.direction([mesh.normals[i]!, mesh.normals[i + 1]!, mesh.normals[i + 2]!]);
-    for (let k = 0; k < 3; k++) {
-      mesh.positions[i + k] = p[k]!;
-      mesh.normals[i + k] = d[k]!;
-    }
-  }
+  toWorld.all(mesh.positions, mesh.normals);
   const eyesRest = mix(who.eyes[0]!.centre as unknown as Vec3, who.eyes[1]!.centre as unknown as Vec3, 0.5);
   const heightOf = (v: number) => who.body[3 * v + 2]! - eyesRest[2];
   return {
@@ -364,6 +365,22 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
 function placing(spec: PersonSpec, size: number, floor: number, eyes: Vec3) {
   const angle = (spec.facingDeg + 90) * DEG;
   return {
+    /** Every place and direction of two lists, 3 numbers each, in place. */
+    all(places: Float32Array, directions: Float32Array): void {
+      const c = Math.cos(angle);
+      const s = Math.sin(angle);
+      for (let i = 0; i < places.length; i += 3) {
+        const x = places[i]! - eyes[0];
+        const y = places[i + 1]! - eyes[1];
+        places[i] = spec.at[0] + size * (c * x - s * y);
+        places[i + 1] = spec.at[1] + size * (s * x + c * y);
+        places[i + 2] = spec.at[2] + size * (places[i + 2]! - floor);
+        const u = directions[i]!;
+        const v = directions[i + 1]!;
+        directions[i] = c * u - s * v;
+        directions[i + 1] = s * u + c * v;
+      }
+    },
     point: (p: Vec3): Vec3 => {
       const t = turnZ([p[0] - eyes[0], p[1] - eyes[1], 0], angle);
       return [spec.at[0] + size * t[0], spec.at[1] + size * t[1], spec.at[2] + size * (p[2] - floor)];
@@ -392,8 +409,12 @@ function quadTriangles(quads: Uint16Array): Uint16Array {
   if (quadsSeen === quads) return trianglesOfQuads;
   const t = new Uint16Array((quads.length / 4) * 6);
   for (let f = 0; f < quads.length / 4; f++) {
-    const [a, b, c, d] = [quads[4 * f]!, quads[4 * f + 1]!, quads[4 * f + 2]!, quads[4 * f + 3]!];
-    t.set([a, b, c, a, c, d], 6 * f);
+    t[6 * f] = quads[4 * f]!;
+    t[6 * f + 1] = quads[4 * f + 1]!;
+    t[6 * f + 2] = quads[4 * f + 2]!;
+    t[6 * f + 3] = quads[4 * f]!;
+    t[6 * f + 4] = quads[4 * f + 2]!;
+    t[6 * f + 5] = quads[4 * f + 3]!;
   }
   quadsSeen = quads;
   trianglesOfQuads = t;

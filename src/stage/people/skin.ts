@@ -62,9 +62,10 @@ export function carryInto(
     const x = rest[3 * i]!;
     const y = rest[3 * i + 1]!;
     const z = rest[3 * i + 2]!;
-    for (let k = 0; k < 3; k++)
-      out[3 * (at + i) + k] =
-        m[b + 4 * k]! * x + m[b + 4 * k + 1]! * y + m[b + 4 * k + 2]! * z + m[b + 4 * k + 3]!;
+    const o = 3 * (at + i);
+    out[o] = m[b]! * x + m[b + 1]! * y + m[b + 2]! * z + m[b + 3]!;
+    out[o + 1] = m[b + 4]! * x + m[b + 5]! * y + m[b + 6]! * z + m[b + 7]!;
+    out[o + 2] = m[b + 8]! * x + m[b + 9]! * y + m[b + 10]! * z + m[b + 11]!;
   }
 }
 
@@ -89,17 +90,21 @@ export function normalsInto(
     const nx = uy * vz - uz * vy;
     const ny = uz * vx - ux * vz;
     const nz = ux * vy - uy * vx;
-    for (const v of [a, b, c]) {
-      out[v]! += nx;
-      out[v + 1]! += ny;
-      out[v + 2]! += nz;
-    }
+    out[a]! += nx;
+    out[a + 1]! += ny;
+    out[a + 2]! += nz;
+    out[b]! += nx;
+    out[b + 1]! += ny;
+    out[b + 2]! += nz;
+    out[c]! += nx;
+    out[c + 1]! += ny;
+    out[c + 2]! += nz;
   }
 }
 
 export function normalise(out: Float32Array): void {
   for (let i = 0; i < out.length; i += 3) {
-    const l = Math.hypot(out[i]!, out[i + 1]!, out[i + 2]!);
+    const l = Math.sqrt(out[i]! ** 2 + out[i + 1]! ** 2 + out[i + 2]! ** 2);
     if (l > 0) {
       out[i]! /= l;
       out[i + 1]! /= l;
