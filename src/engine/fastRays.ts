@@ -1,6 +1,6 @@
 /**
  * Rays in WebAssembly, four boxes or triangles at a time: wasm/rays.ts behind the two questions of a world's trees.
- * One memory for each thread; what it holds is written anew when another tree is asked.
+ * One memory for each thread; it holds the trees asked last, as many as fit.
  */
 import type { Rays, World } from '../transport/intersect.ts';
 import { EMPTY, hit, type Tree } from '../transport/tree.ts';
@@ -13,6 +13,8 @@ const HIT = 1024 / 4;
 const NODE = 112;
 const LEAF = 176;
 const PAGE = 65536;
+/** Trees are kept in the memory until they fill so much; two that are larger have it to themselves. */
+const MOST_BYTES = 48e6;
 
 type Ask = (
   rootA: number,
@@ -115,11 +117,13 @@ export function fastRays(): Rays | undefined {
   const { memory, first, passes } = module;
   let f32 = new Float32Array(memory.buffer);
   let i32 = new Int32Array(memory.buffer);
+  /** Trees that lie in the memory, by where their roots are; and the two that are being asked. */
+  const roots = new Map<Tree, number>();
+  let end = BASE;
   let still: Tree | undefined;
   let moving: Tree | undefined;
   let rootA = 0;
   let rootB = 0;
-  let endA = BASE;
 
   function room(bytes: number): void {
     const short = bytes - memory.buffer.byteLength;
@@ -128,17 +132,25 @@ export function fastRays(): Rays | undefined {
     f32 = new Float32Array(memory.buffer);
     i32 = new Int32Array(memory.buffer);
   }
+  function rootOf(tree: Tree): number {
+    let root = roots.get(tree);
+    if (root === undefined) {
+      room(end + sizeOf(tree));
+      ({ root, end } = pack(tree, f32, i32, end));
+      roots.set(tree, root);
+    }
+    return root;
+  }
   function hold(world: World): void {
-    room(BASE + sizeOf(world.still) + sizeOf(world.moving));
-    if (world.still !== still) {
-      ({ root: rootA, end: endA } = pack(world.still, f32, i32, BASE));
-      still = world.still;
-      moving = undefined;
+    const more = (tree: Tree) => (roots.has(tree) ? 0 : sizeOf(tree));
+    if (end + more(world.still) + more(world.moving) > MOST_BYTES) {
+      roots.clear();
+      end = BASE;
     }
-    if (world.moving !== moving) {
-      rootB = pack(world.moving, f32, i32, endA).root;
-      moving = world.moving;
-    }
+    rootA = rootOf(world.still);
+    rootB = rootOf(world.moving);
+    still = world.still;
+    moving = world.moving;
   }
 
   return {

@@ -28,20 +28,30 @@ export function abortError(): Error {
   return error;
 }
 
+/** A stage ready for rays; its patches once they were asked. */
+interface Ready {
+  world: World;
+  patches?: PatchTriangles | undefined;
+  patchPoints?: { per: number; seed: number; points: SurfacePoints };
+}
+
+/** Stages kept ready: angles in which people stand otherwise are asked by turns. */
+const MOST_READY = 4;
+
 /** Rays between two pauses, about. */
 const BURST = 20_000;
 
 export function plainTracer(options: PlainOptions = {}): Tracer {
   const rays: RayCount = { camera: 0, shadow: 0, bounce: 0, link: 0 };
-  let world: World | undefined;
+  /** Stages that are ready, by key, the one asked last at the end. */
+  const stages = new Map<string, Ready>();
+  let now: Ready | undefined;
   let scene: TransportScene | undefined;
-  let patches: PatchTriangles | undefined;
-  let patchPoints: { per: number; seed: number; points: SurfacePoints } | undefined;
   const layers = new Map<string, PathLayer>();
 
-  const loaded = (): { world: World; scene: TransportScene } => {
-    if (!world || !scene) throw new Error('No scene is loaded: call load(scene) first.');
-    return { world, scene };
+  const loaded = (): { world: World; scene: TransportScene; ready: Ready } => {
+    if (!now || !scene) throw new Error('No scene is loaded: call load(scene) first.');
+    return { world: now.world, scene, ready: now };
   };
   const layerOf = (number: number): PathLayer => {
     const layer = loaded().scene.layers[number];
@@ -77,11 +87,14 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
 
     async load(next) {
       if (!scene || next.stage !== scene.stage) {
-        const same = scene !== undefined && scene.stage.key === next.stage.key;
-        world =
-          same && world ? { ...world, stage: next.stage } : (options.worldOf ?? worldOf)(next.stage, world);
-        if (!same) patches = undefined;
-        patchPoints = undefined;
+        const { key } = next.stage;
+        const known = stages.get(key);
+        stages.delete(key);
+        if (known?.world.stage === next.stage) now = known;
+        else if (known) now = { world: { ...known.world, stage: next.stage }, patches: known.patches };
+        else now = { world: (options.worldOf ?? worldOf)(next.stage, now?.world) };
+        stages.set(key, now);
+        while (stages.size > MOST_READY) stages.delete(stages.keys().next().value as string);
       }
       scene = next;
       const keys = new Set(next.layers.map((layer) => layer.key));
@@ -115,13 +128,14 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
     },
 
     async patchDirect(layer, { seed, signal, samples, patches: wanted }) {
-      const { world, scene } = loaded();
+      const { world, scene, ready } = loaded();
       const { set } = layerOf(layer);
-      patches ??= trianglesOfPatches(scene.stage);
-      if (patchPoints?.per !== samples || patchPoints.seed !== seed) {
-        patchPoints = { per: samples, seed, points: pointsOnPatches(scene.stage, patches, samples, seed) };
+      ready.patches ??= trianglesOfPatches(scene.stage);
+      if (ready.patchPoints?.per !== samples || ready.patchPoints.seed !== seed) {
+        const points = pointsOnPatches(scene.stage, ready.patches, samples, seed);
+        ready.patchPoints = { per: samples, seed, points };
       }
-      const { points } = patchPoints;
+      const { points } = ready.patchPoints;
       const out = new Float32Array(scene.stage.patchCount);
       const first = wanted?.from ?? 0;
       await inBursts((wanted?.to ?? out.length) - first, samples, signal, (from, to) =>
@@ -167,10 +181,9 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
     },
 
     dispose() {
-      world = undefined;
+      now = undefined;
       scene = undefined;
-      patches = undefined;
-      patchPoints = undefined;
+      stages.clear();
       layers.clear();
     },
   };

@@ -7,7 +7,7 @@ import type { Wanted } from '../messages.ts';
 import { load, type Means, SEED } from './means.ts';
 import { sendPicture } from './pictures.ts';
 import { sendReading } from './reading.ts';
-import { type Shown, sizeOf, smaller } from './shown.ts';
+import { type Lit, type Shown, sizeOf, smaller } from './shown.ts';
 
 /** A carried lamp: only its layers, on the small picture. */
 export async function moved(
@@ -50,6 +50,9 @@ export async function moved(
       ).bounced;
   }
   const { refined: _refined, ...rest } = from;
-  sendPicture(on, s, { ...rest, light, quality: 'quick', noise: 1 }, w);
+  const shown: Lit = { ...rest, light, quality: 'quick', noise: 1 };
+  sendPicture(on, s, shown, w);
+  // The next step has the same colours.
+  from.palette = shown.palette;
   if (m) sendReading(on, s, w);
 }

@@ -189,6 +189,20 @@ export function nookNeighbours(
   return { start, number, weight };
 }
 
+const closeLinks = new WeakMap<Uint8Array, Uint32Array>();
+/** Numbers of the links that are near, ascending; looked for once, for all layers of a sight. */
+function closeOf(near: Uint8Array): Uint32Array {
+  let close = closeLinks.get(near);
+  if (!close) {
+    let count = 0;
+    for (let l = 0; l < near.length; l++) count += near[l]!;
+    close = new Uint32Array(count);
+    for (let l = 0, at = 0; l < near.length; l++) if (near[l] !== 0) close[at++] = l;
+    closeLinks.set(near, close);
+  }
+  return close;
+}
+
 /**
  * Mends bounced light where links are near, 12 numbers a point: near surfaces are lit by a third as their
  * patch's mean, else as the point itself is, by what bounces (they light each other) and directly. `direct`: lux of
@@ -207,22 +221,18 @@ export function mendNooks(
   const own = (1 - MEAN_SHARE) / per;
   const seen = new Float64Array(SAMPLES);
   const rho = new Float64Array(SAMPLES);
-  for (let c = 0; c < thin.points.count; c++) {
-    let some = false;
-    for (let l = c * per; l < (c + 1) * per; l++) {
-      if (near[l] === 0) continue;
-      if (!some) {
-        some = true;
-        seen.fill(0);
-        rho.fill(0);
-      }
-      const p = links[l]! * SAMPLES;
+  const close = closeOf(near);
+  for (let i = 0; i < close.length; ) {
+    const c = Math.floor(close[i]! / per);
+    seen.fill(0);
+    rho.fill(0);
+    for (; i < close.length && close[i]! < (c + 1) * per; i++) {
+      const p = links[close[i]!]! * SAMPLES;
       for (let k = 0; k < SAMPLES; k++) {
         seen[k]! += own * exitance[p + k]!;
         rho[k]! += own * patches.reflectance[p + k]!;
       }
     }
-    if (!some) continue;
     const lux = direct[thin.chosen[c]!]!;
     for (let k = 0; k < SAMPLES; k++) {
       const far = Math.max(0, bounced[c * SAMPLES + k]! - seen[k]!);
