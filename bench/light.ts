@@ -47,7 +47,7 @@ export async function dimmerLine(
     // What is seen and the field are kept for the other side too: only the lamps' light is traced again.
     const theirs = await cpuSeconds(async () => {
       for (let l = 0; l < layers.length; l++)
-        light.push(await quickLayer(tracer, room, sight, fields[l]!, common));
+        light.push(await quickLayer(tracer, room, sight, fields[l]!, { ...common, layer: l }));
     });
     const exposure = exposureOf(rigFor(shoot, ref).camera, shoot.exposureConstant);
     const xyz = new Float32Array(3 * 640 * 360);

@@ -46,7 +46,7 @@ export async function quickAgainstPaths(
   const direct = new Float64Array(n);
   for (const [l, layer] of layers.entries()) {
     const lit = await fieldOf(tracer, room, layer, l, { seed });
-    const light = await quickLayer(tracer, room, sight, lit, { seed });
+    const light = await quickLayer(tracer, room, sight, lit, { seed, layer: l });
     const { matrix, white } = weights.layers[l]!;
     for (let i = 0; i < n; i++) {
       direct[i]! += white[1] * light.direct.diffuse[i]!;

@@ -106,7 +106,7 @@ export async function surveyAngle(
   const fields: LayerField[] = [];
   for (const [l, layer] of layers.entries()) {
     fields.push(await fieldOf(tracer, room, layer, l, common));
-    light.push(await quickLayer(tracer, room, sight, fields[l]!, common));
+    light.push(await quickLayer(tracer, room, sight, fields[l]!, { ...common, layer: l }));
     options.progress?.(0.05 + (0.35 * (l + 1)) / layers.length);
   }
   const xyz = picture(hits, sight.coarse, paletteOf(stage, hits, sight.coarse), light, weights.layers);

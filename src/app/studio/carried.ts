@@ -42,7 +42,7 @@ export async function moved(
     const field = fieldFrom(from.room, layer, fitted);
     light[l] = {
       direct,
-      bounced: await quickBounced(on.tracer, from.room, from.sight, field, direct, options),
+      bounced: await quickBounced(on.tracer, from.room, from.sight, field, direct, { ...options, layer: l }),
     };
     if (m?.links?.room === from.room)
       m.layers[l]!.bounced = (

@@ -53,7 +53,10 @@ export async function lightAt(
     const direct =
       have?.light[l]?.direct ?? (await quickDirect(on.tracer, gloss, sight, set, stand, options));
     const bounced = room
-      ? await quickBounced(on.tracer, room, sight, await fieldOf(on, s, l, signal), direct, options)
+      ? await quickBounced(on.tracer, room, sight, await fieldOf(on, s, l, signal), direct, {
+          ...options,
+          layer: l,
+        })
       : new Float32Array(12 * sight.coarse.points.count);
     light.push({ direct, bounced });
   }

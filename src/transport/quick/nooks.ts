@@ -26,6 +26,9 @@ const MOST = 1;
  */
 const MEAN_SHARE = 1 / 3;
 
+/** A mended point is doubtful if it has so many times the light that comes from afar. */
+const DOUBTFUL = 2.5;
+
 /** What a sight knows of its nooks. */
 export interface Nooks {
   /** Number of the first point that was added to the thin picture. */
@@ -206,7 +209,8 @@ function closeOf(near: Uint8Array): Uint32Array {
 /**
  * Mends bounced light where links are near, 12 numbers a point: near surfaces are lit by a third as their
  * patch's mean, else as the point itself is, by what bounces (they light each other) and directly. `direct`: lux of
- * the same layer, per point of the full picture.
+ * the same layer, per point of the full picture. Returns the points of which that says little, the worst first: most
+ * of their light would be what near patches send on the mean, and those may be lit on their other side alone.
  */
 export function mendNooks(
   { near }: Nooks,
@@ -217,7 +221,8 @@ export function mendNooks(
   per: number,
   direct: Float32Array,
   bounced: Float32Array,
-): void {
+): Uint32Array {
+  const doubtful: { c: number; times: number }[] = [];
   const own = (1 - MEAN_SHARE) / per;
   const seen = new Float64Array(SAMPLES);
   const rho = new Float64Array(SAMPLES);
@@ -234,9 +239,18 @@ export function mendNooks(
       }
     }
     const lux = direct[thin.chosen[c]!]!;
+    let all = 0;
+    let sure = 0;
     for (let k = 0; k < SAMPLES; k++) {
-      const far = Math.max(0, bounced[c * SAMPLES + k]! - seen[k]!);
-      bounced[c * SAMPLES + k] = (far + rho[k]! * lux) / (1 - rho[k]!);
+      const raw = bounced[c * SAMPLES + k]!;
+      const far = Math.max(0, raw - seen[k]!);
+      const mended = (far + rho[k]! * lux) / (1 - rho[k]!);
+      bounced[c * SAMPLES + k] = mended;
+      all += mended;
+      sure += Math.max(0, raw - seen[k]! / (1 - MEAN_SHARE));
     }
+    if (all > DOUBTFUL * sure) doubtful.push({ c, times: all / (sure + 1e-9 * all) });
   }
+  doubtful.sort((a, b) => b.times - a.times);
+  return Uint32Array.from(doubtful, ({ c }) => c);
 }

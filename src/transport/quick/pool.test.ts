@@ -19,7 +19,7 @@ test('two workers give what one thread gives', async () => {
     const out = [];
     for (const [l, layer] of layers.entries()) {
       const lit = await fieldOf(tracer, room, layer, l, options);
-      out.push(await quickLayer(tracer, room, sight, lit, options));
+      out.push(await quickLayer(tracer, room, sight, lit, { ...options, layer: l }));
       out.push(await quickProbes(tracer, room, probes, links, l, lit, options));
     }
     tracer.dispose();

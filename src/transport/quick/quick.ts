@@ -3,6 +3,7 @@
  * `Room`, of no lamp and no angle), a layer's bounce field (of no angle), and from these a layer's light in an angle.
  */
 
+import { SAMPLES } from '../../colour/spectrum.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { airLight } from '../airlight.ts';
 import type { EmitterSet } from '../emitter.ts';
@@ -41,6 +42,9 @@ const GUIDED = 4;
 const PROBE_GUIDED = 32;
 /** Blocks each way over which bounced light is smoothed. */
 const SMOOTHED = 2;
+/** Of the points, the share whose doubtful nooks are traced at most, and by how many paths. */
+const TRACED_SHARE = 1 / 32;
+const TRACED_PATHS = 32;
 /** Layers of more emitters than this are taken as a stream. */
 const MANY = 4;
 /** Points on every emitter asked for a probe. */
@@ -180,12 +184,13 @@ export interface LayerLight {
   glossBounced?: Float32Array;
 }
 
+/** `layer`: its number in the loaded scene, as in `quickBounced`. */
 export async function quickLayer(
   tracer: Tracer,
   room: Room,
   sight: Sight,
   field: LayerField,
-  options: QuickOptions,
+  options: QuickOptions & { layer?: number },
 ): Promise<LayerLight> {
   const direct = await quickDirect(tracer, room.gloss, sight, field.set, field.stand, options);
   return { direct, bounced: await quickBounced(tracer, room, sight, field, direct, options) };
@@ -224,7 +229,8 @@ export function standOf(layer: Layer): { set: EmitterSet; stand: Stand } {
 
 /**
  * Bounced: what the links see, smoothed over like neighbours; 12 per point of the sight's `coarse`. `direct`: the same
- * layer's, which lights nooks. `guided: false` asks no ray: links alone, a little noisier round small hot patches.
+ * layer's, which lights nooks; `layer`: its number in the loaded scene, if paths may be traced where nooks are doubtful.
+ * `guided: false` asks no ray: links alone, a little noisier round small hot patches.
  */
 export async function quickBounced(
   tracer: Tracer,
@@ -232,7 +238,7 @@ export async function quickBounced(
   sight: Sight,
   { field, guide, sheen }: LayerField,
   direct: Direct,
-  options: QuickOptions & { guided?: boolean },
+  options: QuickOptions & { guided?: boolean; layer?: number },
 ): Promise<Float32Array> {
   const { coarse, links, near, nooks } = sight;
   if (!links || !near) throw new Error('The sight has no links yet: call linkSight first.');
@@ -241,10 +247,44 @@ export async function quickBounced(
     guided: options.guided !== false && guide.unevenness > UNEVEN ? GUIDED : 0,
     sheen,
   });
-  if (nooks) mendNooks(nooks, coarse, room.patches, field.exitance, links, LINKS, direct.diffuse, raw);
+  if (nooks) {
+    const doubtful = mendNooks(
+      nooks,
+      coarse,
+      room.patches,
+      field.exitance,
+      links,
+      LINKS,
+      direct.diffuse,
+      raw,
+    );
+    if (options.layer !== undefined && options.guided !== false)
+      await traceNooks(tracer, coarse, doubtful, options.layer, options, raw);
+  }
   const bounced = new Float32Array(raw.length);
   smooth(near, raw, bounced);
   return bounced;
+}
+
+/** Short paths in place of what is doubtful, 12 numbers a point of `coarse`; the smoothing after it takes their noise. */
+async function traceNooks(
+  tracer: Tracer,
+  coarse: Thin,
+  doubtful: Uint32Array,
+  layer: number,
+  options: QuickOptions,
+  raw: Float32Array,
+): Promise<void> {
+  const some = doubtful.subarray(0, Math.ceil(coarse.points.count * TRACED_SHARE));
+  if (some.length === 0) return;
+  const { layers } = await tracer.trace(pick(coarse.points, some), {
+    ...traceOptions(options),
+    paths: TRACED_PATHS,
+    only: [layer],
+  });
+  some.forEach((c, i) => {
+    raw.set(layers[0]!.bounced.subarray(i * SAMPLES, (i + 1) * SAMPLES), c * SAMPLES);
+  });
 }
 
 /** Links of probes, for as long as stage and probes stay. */

@@ -53,9 +53,13 @@ export async function shade(
   return shadeFull(tracer, set, hits, fine, half, bare, least, options);
 }
 
+const UNASKED = -1;
+/** A tap knows a point's shadows if its own bare light is this share of the point's, at least. */
+const LIT_LIKE = 0.25;
+
 const isSky = (set: EmitterSet): boolean => set.far.some((f) => f !== undefined);
 
-/** Shares at the points of the thin picture. */
+/** Shares at the points of the thin picture; `UNASKED` where no light falls to be shaded. */
 async function shadeThin(
   tracer: Tracer,
   set: EmitterSet,
@@ -93,7 +97,8 @@ async function shadeThin(
     mixed.filter((c) => reachAt(fine, rays, share, c, WIDEST) < 1),
     Math.max(NARROW, times * MIXED),
   );
-  const smooth = share.slice();
+  const smooth = new Float32Array(n).fill(UNASKED);
+  for (const c of lit) smooth[c] = share[c]!;
   for (const c of mixed) {
     reachAt(fine, rays, share, c, WIDEST);
     smooth[c] = reach.mean;
@@ -120,18 +125,22 @@ async function shadeFull(
     if (!(bare[i]! > least)) continue;
     const o = i * TAPS;
     let sum = 0;
+    let weight = 0;
     let low = 2;
     let high = -1;
     for (let t = o; t < o + TAPS; t++) {
       const k = fine.tapWeight[t]!;
-      if (k === 0) continue;
-      const v = half[fine.tap[t]!]!;
+      const c = fine.tap[t]!;
+      const v = half[c]!;
+      if (k === 0 || v === UNASKED || bare[fine.chosen[c]!]! < LIT_LIKE * bare[i]!) continue;
       sum += k * v;
+      weight += k;
       if (v < low) low = v;
       if (v > high) high = v;
     }
-    out[i] = sum / TAP_UNIT;
-    if (high - low > SHARP) edges.push(i);
+    // What stands for a point may face away from the lamp, more or less, and know little of its shadows.
+    if (weight < TAP_UNIT / 2 || high - low > SHARP) edges.push(i);
+    else out[i] = sum / weight;
   }
   for (const i of fine.orphans) if (bare[i]! > least) edges.push(i);
   if (edges.length === 0) return out;
