@@ -7,6 +7,7 @@ import { AREAS } from './areas.tsx';
 import { peopleBytes } from './assets.ts';
 import { Bar, Settings } from './Bar.tsx';
 import { Checks } from './ChecksPanel.tsx';
+import { DayStrip } from './DayStrip.tsx';
 import { Earned } from './EarnsPanel.tsx';
 import { KeptTrouble } from './KeptLine.tsx';
 import { Keys } from './Keys.tsx';
@@ -83,6 +84,7 @@ function useLights(angles: number): Lights | undefined {
           openMs.allPictures ??= performance.now() - began;
       },
       onAlone: (lamp, p) => useStore.setState((s) => ({ alone: { ...s.alone, [`${lamp}/${p.angle}`]: p } })),
+      onStands: (stands) => useStore.setState({ stands }),
       // While a strike is tried the list stands still under the pointer.
       onEarned: (angle, earned) =>
         useStore.setState((s) => (s.tried ? {} : { earned: { ...s.earned, [angle]: earned } })),
@@ -160,6 +162,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const trying = useStore((s) => s.tried !== undefined);
   const stops = useStore((s) => s.stops);
   const only = useStore((s) => s.only);
+  const stand = useStore((s) => s.stand);
   const near = useStore((s) => s.near);
   const panel = useStore((s) => s.panel);
   const area = useStore((s) => s.area);
@@ -202,6 +205,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
       score,
       earns,
       only,
+      stand: stand !== undefined && chosen ? { mark: stand, angle: chosen } : undefined,
     });
   }, [
     lights,
@@ -215,14 +219,16 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     score,
     earns,
     only,
+    stand,
     near,
     p.phone,
-    near ? chosen : '',
+    near || stand !== undefined ? chosen : '',
   ]);
 
   const rows = useMemo(() => (angles.length ? rowsOf(shoot, angles, results) : []), [shoot, angles, results]);
   // On set has the meter itself.
-  const noSide = panel === 'none' || (panel === 'meter' && area === 'onset');
+  // The day is a strip over the wall; on a phone a panel like the others.
+  const noSide = panel === 'none' || (panel === 'day' && !p.phone) || (panel === 'meter' && area === 'onset');
   const side = noSide ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
   // A room that is told, or one with no angle yet: there is nothing else to look at.
   const telling = useRoom((s) => s.telling) !== undefined || angles.length === 0;
@@ -284,6 +290,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     const r = results[a.angle];
     return r?.facesSeen.length === 1 && !r.troubles.some((t) => t.severity >= 2 && t.meant === undefined);
   })?.angle;
+  const strip = panel === 'day' && !p.phone ? <DayStrip shoot={shoot} scene={scene} /> : null;
   const n = angles.length;
   const columns = Math.min(n <= 2 ? 2 : n <= 5 ? 3 : 4, fit);
   const spare = (columns - (n % columns)) % columns;
@@ -294,6 +301,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     <main className="light" data-phone="false">
       <Skip />
       <Bar shoot={shoot} scene={scene} phone={false} />
+      {strip}
       <div
         className="body"
         data-columns={columns}
@@ -363,6 +371,12 @@ function Side(p: { panel: string; shoot: Shoot; scene: string; angles: AngleRef[
     return (
       <Panel title={`Readings in ${chosen}`}>
         <Readings shoot={p.shoot} scene={p.scene} angle={chosen} />
+      </Panel>
+    );
+  if (p.panel === 'day')
+    return (
+      <Panel title="Day">
+        <DayStrip shoot={p.shoot} scene={p.scene} />
       </Panel>
     );
   if (p.panel === 'earns')

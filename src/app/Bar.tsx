@@ -1,6 +1,7 @@
 /** The bar: mark, title, areas, back a step, was, stops, the camera's settings. */
 import { CLASSES, RESPONSES } from '../camera/response.ts';
-import type { CameraSettings, Shoot } from '../shoot/schema.ts';
+import { clockTime } from '../shoot/editDay.ts';
+import type { CameraSettings, Scene, Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
 import { KeptLine } from './KeptLine.tsx';
 import { SceneChoice } from './SceneChoice.tsx';
@@ -74,6 +75,7 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
         <button type="button" aria-pressed={panel === 'checks'} onClick={() => toggle('checks')}>
           Checks
         </button>
+        {p.phone ? null : <DayPress scene={scene} />}
       </nav>
       <span className="space" />
       <button
@@ -113,6 +115,24 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
         <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} />
       )}
     </header>
+  );
+}
+
+/** When it is, as one says it; a press opens the day. */
+export function DayPress(p: { scene: Scene }) {
+  const panel = useStore((s) => s.panel);
+  const { set } = useStore.getState();
+  const { day } = p.scene;
+  return (
+    <button
+      type="button"
+      className="day-press"
+      aria-pressed={panel === 'day'}
+      title={`${day ? `${day.date}, ${day.weather}` : 'No daylight'}: date, hour, sky, where on earth`}
+      onClick={() => set({ panel: panel === 'day' ? 'none' : 'day', area: 'light', score: false })}
+    >
+      {day ? clockTime(day.hour) : 'Night'}
+    </button>
   );
 }
 

@@ -7,7 +7,7 @@ import { useUnits } from './useUnits.ts';
 export function Length(p: {
   value: number;
   label: string;
-  onValue: (metres: number) => void;
+  onValue: (metres: number) => unknown;
   /** Without its unit's name: the line it stands in says it. */
   bare?: boolean;
 }) {

@@ -3,7 +3,7 @@ import { useRef } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
-import { Settings } from './Bar.tsx';
+import { DayPress, Settings } from './Bar.tsx';
 import { lampColour } from './identity.ts';
 import { PhoneHead } from './PhoneHead.tsx';
 import { Says } from './Says.tsx';
@@ -131,6 +131,7 @@ export function Phone(p: {
             <button type="button" aria-pressed={panel === 'earns'} onClick={() => set({ panel: 'earns' })}>
               Earns
             </button>
+            <DayPress scene={scene} />
             <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
           </div>
           <Teach at="only" phone />

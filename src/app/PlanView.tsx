@@ -4,7 +4,7 @@
  */
 import { type PointerEvent, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { Drawing, DrawMark, Point, Ref } from '../drawing/display.ts';
-import { type Grips, under } from '../drawing/grips.ts';
+import { type Grips, thingUnder, under } from '../drawing/grips.ts';
 import type { Touch } from '../drawing/ground.ts';
 import type { Press } from '../drawing/keys.ts';
 import { type Put, placeWords, widthOf } from '../drawing/labels.ts';
@@ -44,6 +44,7 @@ const HINTS: Partial<Record<Ref['kind'], string>> = {
   mark: 'drag to move',
   facing: 'drag to turn',
   flag: 'drag to move',
+  furniture: 'drag to move',
 };
 const CURSOR: Partial<Record<Ref['kind'], string>> = {
   height: 'ns-resize',
@@ -72,6 +73,10 @@ export function PlanView(p: {
   nameOf?: (ref: Ref) => string;
   /** Over the paper's foot: scale bar, north. */
   foot?: (pxPerM: number) => React.ReactNode;
+  /** On the floor, under all that stands. */
+  floor?: ((px: number) => React.ReactNode) | undefined;
+  /** Something waits to be set down by the next tap. */
+  putting?: { says: string; put: (at: Point) => void } | undefined;
   label: string;
 }) {
   const { hands } = p;
@@ -176,6 +181,11 @@ export function PlanView(p: {
     e.preventDefault();
     const finger = isFinger(e);
     const from = at(e);
+    if (p.putting && e.button === 0) {
+      pointers.current.delete(e.pointerId);
+      p.putting.put(from);
+      return;
+    }
     const ref = e.button === 0 ? under(grips(), from, (finger ? FINGER_PX : MOUSE_PX) * px) : undefined;
     if (ref && hands.take(ref, from)) {
       p.onChoose?.(ref);
@@ -225,7 +235,8 @@ export function PlanView(p: {
     if (g?.what === 'thing') {
       if (e.type === 'pointercancel') hands?.leave();
       else hands?.end();
-    } else if (g?.what === 'paper' && !g.went && e.type !== 'pointercancel') p.onChoose?.(undefined);
+    } else if (g?.what === 'paper' && !g.went && e.type !== 'pointercancel')
+      p.onChoose?.(thingUnder(marks, at(e), (isFinger(e) ? FINGER_PX / 2 : MOUSE_PX) * px));
   };
 
   const wheel = useRef<(e: WheelEvent) => void>(() => undefined);
@@ -243,11 +254,26 @@ export function PlanView(p: {
     return () => el.removeEventListener('wheel', hear);
   }, []);
 
+  // What lies on the floor goes over what is seen and the beams, under all that stands.
+  const onFloor = p.floor ? marks.findIndex((m) => m.tone !== 'seen' && !BEAMS.has(m.ref?.kind ?? '')) : 0;
+  const painted = (from: number, to: number) =>
+    marks.slice(from, to).map((m, i) => (
+      <PlanMark
+        // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
+        key={from + i}
+        mark={m}
+        px={px}
+        put={m.kind === 'words' ? puts.get(keyOf(m)) : undefined}
+      />
+    ));
+
   const { holding } = hands ?? {};
   const name = (ref: Ref) => p.nameOf?.(ref) ?? ref.id;
-  const hint = holding?.refused
-    ? holding.refused.why
-    : (holding?.says ?? (hover && HINTS[hover.kind] ? `${name(hover)}: ${HINTS[hover.kind]}` : ''));
+  const hint = p.putting
+    ? p.putting.says
+    : holding?.refused
+      ? holding.refused.why
+      : (holding?.says ?? (hover && HINTS[hover.kind] ? `${name(hover)}: ${HINTS[hover.kind]}` : ''));
   return (
     <div className="plan-box" ref={box}>
       <svg
@@ -258,7 +284,13 @@ export function PlanView(p: {
         style={{
           width: size.w,
           height: size.h,
-          ...(holding ? { cursor: 'grabbing' } : hover ? { cursor: CURSOR[hover.kind] ?? 'grab' } : {}),
+          ...(p.putting
+            ? { cursor: 'crosshair' }
+            : holding
+              ? { cursor: 'grabbing' }
+              : hover
+                ? { cursor: CURSOR[hover.kind] ?? 'grab' }
+                : {}),
         }}
         onPointerDown={down}
         onPointerMove={move}
@@ -267,15 +299,22 @@ export function PlanView(p: {
         onPointerLeave={() => setHover(undefined)}
         onDoubleClick={() => setSeen(undefined)}
       >
-        {marks.map((m, i) => (
-          <PlanMark
-            // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
-            key={i}
-            mark={m}
-            px={px}
-            put={m.kind === 'words' ? puts.get(keyOf(m)) : undefined}
-          />
-        ))}
+        {painted(0, onFloor)}
+        {p.floor?.(px)}
+        {painted(onFloor, marks.length)}
+        {p.chosen?.kind === 'furniture'
+          ? marks.map((m, i) =>
+              m.kind === 'line' && m.ref?.kind === 'furniture' && m.ref.id === p.chosen?.id ? (
+                <path
+                  // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
+                  key={i}
+                  className="plan-chosen"
+                  d={m.points.map(([x, y], k) => `${k ? 'L' : 'M'}${x} ${-y}`).join('')}
+                  strokeWidth={2 * px}
+                />
+              ) : null,
+            )
+          : null}
         {(p.points ?? []).map(({ ref, at: [x, y] }) =>
           ref.kind === 'facing' ? (
             <circle
@@ -351,6 +390,8 @@ export function PlanView(p: {
     </div>
   );
 }
+
+const BEAMS: ReadonlySet<string> = new Set(['wedge', 'beam', 'lens']);
 
 /** Whose keys a grip's are. */
 const THING: Partial<Record<Ref['kind'], string>> = {

@@ -1,5 +1,6 @@
 /** The readings of an angle, each with its sum in words and its doubts. */
 import { useState } from 'react';
+import { sharpIn, sharpWords } from '../readings/depth.ts';
 import { faceWords } from '../readings/faces.ts';
 import { constantOf } from '../setup/learned.ts';
 import { lightName, rigFor } from '../shoot/rigFor.ts';
@@ -8,13 +9,14 @@ import { lampColour } from './identity.ts';
 import { KeepLook, Looks } from './Looks.tsx';
 import { meterOn } from './metering.ts';
 import { useStore } from './store.ts';
-import { useLight } from './useUnits.ts';
+import { useLight, useSaid } from './useUnits.ts';
 import { clockWord, ratioWords, signed } from './views.ts';
 
 export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
   const r = useStore((s) => s.results[p.angle]);
   const [open, setOpen] = useState<string>();
   const light = useLight();
+  const said = useSaid();
   const set = useStore((s) => s.set);
   if (!r) return <p className="faint">not read yet</p>;
   const rig = rigFor(p.shoot, r.ref);
@@ -28,6 +30,9 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
           ? `, ${Math.round(constantOf(p.shoot))} by the camera’s own readings`
           : ''}
         ). T{r.savingStop.toFixed(1)} saves every highlight that is not meant to go.
+      </p>
+      <p className="quiet" data-sharp>
+        In {p.angle} it is {said(`${sharpWords(sharpIn(rig, p.angle), (m) => `${m.toFixed(2)} m`)}.`)}
       </p>
       {r.marks.map((m) => {
         const mark = rig.scene.marks[m.mark]!;

@@ -3,18 +3,24 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Ref } from '../drawing/display.ts';
 import { drawPlan } from '../drawing/plan.ts';
 import { planFacts } from '../scheme/planFacts.ts';
+import type { Puttable } from '../scheme/putDown.ts';
 import { type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lengthFigure, lengthWords } from '../shoot/units.ts';
+import { Adding, put } from './Adding.tsx';
 import { PlanFoot } from './PlanFoot.tsx';
 import { PlanView, type Thing } from './PlanView.tsx';
 import { RigChoices } from './RigChoices.tsx';
 import { beginRoom, useRoom } from './roomDraft.ts';
+import { StandLayer } from './StandLayer.tsx';
+import { StandWords, type WalkTo, walkEnd } from './StandWords.tsx';
+import { askedOf, drawingOf } from './standing.ts';
 import { useStore } from './store.ts';
 import { Teach } from './Teach.tsx';
 import { useHands } from './useHands.ts';
 import { useUnits } from './useUnits.ts';
 import { WhereFields } from './WhereFields.tsx';
+import { WhoFields } from './WhoFields.tsx';
 
 /** The plan's drawing for the chosen angle. */
 function useDrawing(p: { shoot: Shoot; scene: string }) {
@@ -94,8 +100,21 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
   const large = useStore((s) => s.planLarge);
   const moving = useStore((s) => s.busy);
   const set = useStore((s) => s.set);
+  const stand = useStore((s) => s.stand);
+  const stands = useStore((s) => s.stands);
+  const floor = useMemo(
+    () =>
+      stands?.map && stands.angle === angle && stands.mark === stand
+        ? drawingOf(stands.map, askedOf(shoot, scene, stands))
+        : undefined,
+    [stands, stand, shoot, scene, angle],
+  );
   const units = useUnits();
+  const act = useStore((s) => s.act);
   const [thing, setThing] = useState<Ref>();
+  const [putting, setPutting] = useState<Puttable>();
+  const [to, setTo] = useState<WalkTo>();
+  const [tapping, setTapping] = useState(false);
   const bounds = useRef<ReturnType<typeof drawPlan>['bounds'] | undefined>(undefined);
   const drawing = useDrawing({ shoot, scene });
   const hands = useHands({ shoot, scene, angle });
@@ -131,10 +150,28 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
       ...Object.entries(rig.flags).map(([id, f]) => ({
         ref: { kind: 'flag' as const, id },
         at: [f.at[0], f.at[1]] as const,
-        says: `${f.words ?? id}: ${at(f.at)}. Arrows move.`,
+        says: `${f.words ?? id}: ${at(f.at)}. Arrows move, [ and ] turn.`,
+      })),
+      ...Object.entries(rig.place.furniture).map(([id, f]) => ({
+        ref: { kind: 'furniture' as const, id },
+        at: [f.at[0], f.at[1]] as const,
+        says: `${f.words ?? id}: ${at(f.at)}. Arrows move, [ and ] turn.`,
       })),
     ];
   }, [rig, angle, units]);
+
+  // What waits to be set down is left by Esc, wherever the focus is.
+  useEffect(() => {
+    if (!putting && !tapping) return;
+    const down = (e: KeyboardEvent) => {
+      if (e.key !== 'Escape') return;
+      e.stopImmediatePropagation();
+      setPutting(undefined);
+      setTapping(false);
+    };
+    addEventListener('keydown', down, { capture: true });
+    return () => removeEventListener('keydown', down, { capture: true });
+  }, [putting, tapping]);
 
   if (!drawing) return null;
   // The paper stays still under a hand that moves something on it.
@@ -162,6 +199,7 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
   const nameOf = (ref: Ref) => {
     const kind = OF[ref.kind] ?? ref.kind;
     if (kind === 'lamp') return `lamp ${rig.lamps[ref.id]?.number ?? ref.id}`;
+    if (kind === 'furniture') return rig.place.furniture[ref.id]?.words ?? ref.id;
     return kind === 'flag' ? (rig.flags[ref.id]?.words ?? ref.id) : ref.id;
   };
   const whom =
@@ -170,6 +208,20 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
       : chosen?.kind === 'mark'
         ? ['faces: all angles', `${angle} only`]
         : undefined;
+
+  const shownAt = stand === undefined ? undefined : rig.scene.marks[stand]?.at;
+  const end = to && shownAt && walkEnd(shoot, scene, to);
+  const path = shownAt && end ? ([shownAt, end] as const) : undefined;
+  const shownStands = stands && stands.angle === angle && stands.mark === stand ? stands : undefined;
+  const gone = () => {
+    setThing(undefined);
+    set({ lamp: undefined });
+  };
+  const putDownAt = (what: Puttable, at: readonly [number, number]) => {
+    const ref = put(shoot, scene, angle, what, at);
+    setPutting(undefined);
+    if (ref) choose(ref);
+  };
 
   return (
     <section className="where" aria-label="Where">
@@ -198,6 +250,19 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         <button
           type="button"
           className="quiet end"
+          data-add
+          title="Something new on the plan: type its name"
+          onClick={(e) => {
+            const where = e.currentTarget.closest('.where');
+            gone();
+            setTimeout(() => where?.querySelector<HTMLInputElement>('.adding .find')?.focus(), 30);
+          }}
+        >
+          add <kbd>N</kbd>
+        </button>
+        <button
+          type="button"
+          className="quiet"
           onClick={() => set({ planLarge: !large })}
           aria-pressed={large}
         >
@@ -212,6 +277,21 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         things={things}
         hands={hands}
         onChoose={choose}
+        floor={floor && ((px) => <StandLayer drawing={floor} px={px} walk={path} />)}
+        putting={
+          tapping
+            ? {
+                says: `Tap where ${stand} walks to.`,
+                put: (at) => {
+                  setTapping(false);
+                  setTo({ at });
+                },
+              }
+            : putting && {
+                says: `Tap where the ${putting.words} goes. Esc leaves it.`,
+                put: (at) => putDownAt(putting, at),
+              }
+        }
         nameOf={nameOf}
         foot={(pxPerM) => (
           <PlanFoot pxPerM={pxPerM} northDeg={shoot.places[rig.scene.place]?.northDeg ?? 0} />
@@ -219,12 +299,45 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         label={`Plan for ${angle}`}
       />
       <footer>
-        {chosen ? (
-          <WhereFields shoot={shoot} scene={scene} angle={angle} of={chosen} alone={alone} />
+        {chosen && !putting ? (
+          <WhereFields shoot={shoot} scene={scene} angle={angle} of={chosen} alone={alone} onGone={gone} />
         ) : (
-          <span className="faint">press a thing to take it, the paper to move it</span>
+          <>
+            <Adding
+              shoot={shoot}
+              scene={scene}
+              angle={angle}
+              putting={putting}
+              onPutting={setPutting}
+              onPut={putDownAt}
+            />
+            <span className="faint">press a thing to take it, the paper to move it</span>
+          </>
         )}
       </footer>
+      {chosen?.kind === 'mark' && !putting ? (
+        <WhoFields
+          key={chosen.id}
+          shoot={shoot}
+          scene={scene}
+          mark={chosen.id}
+          angle={alone ? angle : undefined}
+          act={act}
+        />
+      ) : null}
+      {stand !== undefined && rig.scene.marks[stand] ? (
+        <StandWords
+          shoot={shoot}
+          scene={scene}
+          stands={shownStands}
+          to={to}
+          onTo={(next) => {
+            setTapping(next === 'tap');
+            if (next !== 'tap') setTo(next);
+          }}
+          onAway={() => set({ stand: undefined, stands: undefined })}
+        />
+      ) : null}
       <RigChoices shoot={shoot} scene={scene} />
       <Teach at="room" />
       <div className="now-your-room">

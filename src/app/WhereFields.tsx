@@ -1,18 +1,23 @@
 /** What can be dragged of a thing on the plan, as figures to type. */
 import type { Ref } from '../drawing/display.ts';
+import { sharpIn, sharpWords } from '../readings/depth.ts';
 import type { Edit } from '../shoot/edits.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { Length } from './Length.tsx';
 import { useStore } from './store.ts';
+import { FlagFields, FurnitureFields } from './ThingFields.tsx';
 import { Typed } from './Typed.tsx';
 import { readDegrees, readLens, readShare } from './typing.ts';
+import { useSaid } from './useUnits.ts';
 
 const NAMES = ['east', 'north', 'height'] as const;
 const SHORT = ['x', 'y', 'h'] as const;
 
+const metres = (m: number) => `${m.toFixed(2)} m`;
+
 /** Two or three lengths in a row. */
-function Place(p: { of: string; at: readonly number[]; onAt: (at: number[]) => void; words?: string }) {
+function Place(p: { of: string; at: readonly number[]; onAt: (at: number[]) => unknown; words?: string }) {
   return (
     <span className="pair">
       {p.words ? <span className="faint">{p.words}</span> : null}
@@ -31,9 +36,18 @@ function Place(p: { of: string; at: readonly number[]; onAt: (at: number[]) => v
   );
 }
 
-export function WhereFields(p: { shoot: Shoot; scene: string; angle: string; of: Ref; alone: boolean }) {
+export function WhereFields(p: {
+  shoot: Shoot;
+  scene: string;
+  angle: string;
+  of: Ref;
+  alone: boolean;
+  /** It is there no more. */
+  onGone: () => void;
+}) {
   const { scene, angle, of } = p;
   const act = useStore((s) => s.act);
+  const said = useSaid();
   const rig = rigFor(p.shoot, { scene, angle });
   const edit = (name: string, args: Edit['args']) => act({ edit: name, args: { scene, ...args } });
 
@@ -62,6 +76,9 @@ export function WhereFields(p: { shoot: Shoot; scene: string; angle: string; of:
             onValue={(v) => edit('focusLamp', { ...where, focus: v / 100 })}
           />
         </span>
+        {p.alone ? null : (
+          <Away words="strike" onAway={() => edit('removeLamp', { lamp: of.id })} onGone={p.onGone} />
+        )}
       </>
     );
   }
@@ -91,6 +108,8 @@ export function WhereFields(p: { shoot: Shoot; scene: string; angle: string; of:
             onValue={(eyeM) => edit('setMark', { mark: of.id, changes: { eyeM } })}
           />
         </span>
+        <StandPress mark={of.id} />
+        <Away words="take away" onAway={() => edit('removeMark', { mark: of.id })} onGone={p.onGone} />
       </>
     );
   }
@@ -116,13 +135,53 @@ export function WhereFields(p: { shoot: Shoot; scene: string; angle: string; of:
             onValue={(focalMm) => edit('setLens', { angle: of.id, focalMm })}
           />
         </span>
+        <em className="sharp">
+          {said(`S${sharpWords(sharpIn(rigFor(p.shoot, { scene, angle: of.id }), of.id), metres).slice(1)}.`)}
+        </em>
       </>
     );
   }
   if (of.kind === 'flag') {
     const f = rig.flags[of.id];
     if (!f) return null;
-    return <Place of={f.words ?? of.id} at={f.at} onAt={(to) => edit('moveFlag', { flag: of.id, to })} />;
+    return <FlagFields scene={scene} angle={angle} id={of.id} flag={f} act={act} onGone={p.onGone} />;
+  }
+  if (of.kind === 'furniture') {
+    const f = rig.place.furniture[of.id];
+    if (!f) return null;
+    return <FurnitureFields place={rig.scene.place} id={of.id} thing={f} act={act} onGone={p.onGone} />;
   }
   return null;
+}
+
+/** Asks the plan where this one could stand. */
+function StandPress(p: { mark: string }) {
+  const on = useStore((s) => s.stand === p.mark);
+  const { set } = useStore.getState();
+  return (
+    <button
+      type="button"
+      className="tiny"
+      aria-pressed={on}
+      title="A map of the floor: where a face turned this way has its light"
+      onClick={() => set({ stand: on ? undefined : p.mark, stands: undefined })}
+    >
+      where else?
+    </button>
+  );
+}
+
+/** Takes it away, unless that is refused. */
+function Away(p: { words: string; onAway: () => unknown; onGone: () => void }) {
+  return (
+    <button
+      type="button"
+      className="tiny"
+      onClick={() => {
+        if (typeof p.onAway() !== 'string') p.onGone();
+      }}
+    >
+      {p.words}
+    </button>
+  );
 }

@@ -1,4 +1,5 @@
 /** The workers of light as one: hands each its angles, gathers what they say, measures how long it took. */
+import type { StandMap } from '../readings/standMap.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
@@ -18,6 +19,7 @@ export interface Show {
   score: boolean;
   earns: boolean;
   only: string | undefined;
+  stand?: Wanted['stand'];
 }
 
 export interface LightsEvents {
@@ -26,7 +28,15 @@ export interface LightsEvents {
   onAlone: (lamp: string, picture: PictureSent) => void;
   onEarned: (angle: string, earned: EarnedInAngle[]) => void;
   onOutlines: (angle: string, outlines: Outlines) => void;
+  onStands?: (stands: Stands) => void;
   onFailed: (angle: string, words: string) => void;
+}
+
+/** Where a mark could stand in an angle; no map: it is being worked out. */
+export interface Stands {
+  angle: string;
+  mark: string;
+  map: StandMap | undefined;
 }
 
 /** How long the last turn took, milliseconds from the wish to the last angle's answer. */
@@ -131,6 +141,11 @@ export class Lights {
     }
     if (message.kind === 'alone') {
       this.events.onAlone(message.lamp, message.picture);
+      return;
+    }
+    if (message.kind === 'stands') {
+      const { angle, mark, map } = message;
+      this.events.onStands?.({ angle, mark, map });
       return;
     }
     if (message.kind === 'earned') {

@@ -4,6 +4,7 @@ import type { Solution } from '../power/solve.ts';
 import type { MeterPoint } from '../readings/meter.ts';
 import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
+import type { StandMap } from '../readings/standMap.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
 import type { Cure, Trouble } from '../scheme/trouble.ts';
 import type { LampWeight } from '../setup/angle.ts';
@@ -36,6 +37,8 @@ export interface Wanted {
   earns: boolean;
   /** Only this lamp burns in the pictures. */
   only: string | undefined;
+  /** Where this mark could stand, as this angle has it. */
+  stand?: { mark: string; angle: string } | undefined;
 }
 
 export type ToLight = { kind: 'people'; bytes: Uint8Array<ArrayBuffer> } | { kind: 'show'; wanted: Wanted };
@@ -86,6 +89,7 @@ export type FromLight =
   | { kind: 'earned'; turn: number; angle: string; earned: EarnedInAngle[] }
   | { kind: 'alone'; turn: number; lamp: string; picture: PictureSent }
   | { kind: 'outlines'; turn: number; angle: string; outlines: Outlines }
+  | { kind: 'stands'; turn: number; angle: string; mark: string; map: StandMap | undefined }
   | { kind: 'ready' }
   | { kind: 'read'; turn: number; result: AngleResult; rays: RayCount }
   | { kind: 'picture'; turn: number; picture: PictureSent; rays: RayCount }

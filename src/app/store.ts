@@ -7,9 +7,10 @@ import { openShoot } from '../shoot/file.ts';
 import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import type { Stands } from './lights.ts';
 import type { AngleResult, Outlines, PictureSent } from './messages.ts';
 
-export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open' | 'meter' | 'earns';
+export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open' | 'meter' | 'earns' | 'day';
 /** Where a meter is held in the chosen angle, and which lamps burn; no lamps: all that burn. */
 export interface MeterAt {
   mark?: string;
@@ -68,6 +69,9 @@ export interface State {
   area: string;
   panel: Panel;
   meter: MeterAt | undefined;
+  /** The mark of which the plan shows where it could stand. */
+  stand: string | undefined;
+  stands: Stands | undefined;
   /** How readings are made: the way last used. */
   readBy: ReadBy;
   /** The one line after an act. */
@@ -137,6 +141,8 @@ export const useStore = create<State>((set, get) => ({
   area: 'light',
   panel: 'none',
   meter: undefined,
+  stand: undefined,
+  stands: undefined,
   readBy: 'stop',
   line: undefined,
   lineFrom: {},
@@ -178,6 +184,8 @@ export const useStore = create<State>((set, get) => ({
       panel: 'none',
       line: undefined,
       meter: undefined,
+      stand: undefined,
+      stands: undefined,
       results: {},
       pictures: {},
       before: {},

@@ -17,6 +17,7 @@ import { sendAlone, sendPicture } from './studio/pictures.ts';
 import { sendOutlines } from './studio/plan.ts';
 import { sendReading } from './studio/reading.ts';
 import { glimpse, idOf, isSettled, type Shown, sizeOf, smaller } from './studio/shown.ts';
+import { sendStands } from './studio/stands.ts';
 
 /** A reading moves by less than this once settled, stops. */
 const SETTLED_READING = 0.04;
@@ -106,6 +107,9 @@ export class Studio {
       }
       return;
     }
+
+    // Asked for by hand, and looked at now.
+    for (const s of all) await sendStands(on, s, w, signal);
 
     // Small pictures of all angles, then the readings' bounced light.
     for (const s of all) {

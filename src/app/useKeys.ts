@@ -54,7 +54,11 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       else if (e.code === 'KeyE') s.set({ stops: !s.stops });
       else if (e.code === 'KeyP') s.set({ planLarge: !s.planLarge });
       else if (e.code === 'KeyK') s.set({ score: !s.score, near: false, planLarge: false });
-      else if (e.code === 'KeyT') panel('troubles');
+      else if (e.code === 'KeyH') panel('day');
+      else if (e.code === 'KeyN') {
+        e.preventDefault();
+        document.querySelector<HTMLElement>('[data-add]')?.click();
+      } else if (e.code === 'KeyT') panel('troubles');
       else if (e.code === 'KeyR') panel('readings');
       else if (e.code === 'KeyW') s.set({ area: s.area === 'power' ? 'light' : 'power' });
       else if (e.code === 'KeyM') s.set({ area: s.area === 'onset' ? 'light' : 'onset' });

@@ -1,5 +1,5 @@
 /** The units in which this page speaks and is spoken to. */
-import { useMemo } from 'react';
+import { createContext, useContext, useMemo } from 'react';
 import { inRegion } from '../shoot/region-words.ts';
 import { inUnits, lightWords, METRIC, type Units, unitsOf } from '../shoot/units.ts';
 import { useStore } from './store.ts';
@@ -7,10 +7,14 @@ import { useStore } from './store.ts';
 const of = (s: ReturnType<typeof useStore.getState>): Units =>
   s.history ? unitsOf(s.history.shoot, s.scene) : METRIC;
 
+/** The units of a room that is told, beside the shoot that is shown. */
+export const UnitsTold = createContext<Units | undefined>(undefined);
+
 export function useUnits(): Units {
+  const told = useContext(UnitsTold);
   const length = useStore((s) => of(s).length);
   const light = useStore((s) => of(s).light);
-  return useMemo(() => ({ length, light }), [length, light]);
+  return useMemo(() => told ?? { length, light }, [told, length, light]);
 }
 
 /** Turns sentences that were made in metres, lux and British words into the page's units and its region's words. */

@@ -1,4 +1,6 @@
 /** Angle cards: one for each angle, for a pocket (a quarter of the sheet) and for a phone. */
+
+import { sharpIn, sharpShort } from '../readings/depth.ts';
 import { changesBetween } from '../scheme/changes.ts';
 import { lampWords } from '../scheme/lampWords.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
@@ -100,6 +102,12 @@ function laidCard(f: BookFacts, ref: AngleRef, size: CardSize, share: number): P
             gapMm: 0.2,
           },
         ]),
+      {
+        text: sharpShort(sharpIn(rig, ref.angle), (m) => lengthOf(m, u)),
+        face: 'said' as const,
+        sizeMm: small,
+        gapMm: 1,
+      },
     ],
     endless ? wide : wide * (1 - share) - 2,
   );

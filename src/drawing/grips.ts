@@ -80,5 +80,22 @@ export function under(g: Grips, p: Point, reachM: number): Ref | undefined {
   const edge = nearest(edges.filter((e) => ofChosen(g, e.ref))) ?? nearest(edges);
   if (edge) return edge;
   const wedge = g.marks.find((m) => m.ref?.kind === 'wedge' && ofChosen(g, m.ref));
-  return wedge?.ref && away(wedge, p) === 0 ? wedge.ref : undefined;
+  if (wedge?.ref && away(wedge, p) === 0) return wedge.ref;
+  // Furniture fills the floor: it is taken only once it has been chosen.
+  const thing = g.chosen?.kind === 'furniture' ? thingUnder(g.marks, p, reachM) : undefined;
+  return thing?.id === g.chosen?.id ? thing : undefined;
+}
+
+/** The piece of furniture a tap at p is on: the smallest whose outline holds it, or comes within `reachM`. */
+export function thingUnder(marks: readonly DrawMark[], p: Point, reachM: number): Ref | undefined {
+  let best: { ref: Ref; size: number } | undefined;
+  for (const m of marks) {
+    if (m.kind !== 'line' || m.ref?.kind !== 'furniture') continue;
+    if (!within(m.points, p) && away(m, p) > reachM) continue;
+    const xs = m.points.map((q) => q[0]);
+    const ys = m.points.map((q) => q[1]);
+    const size = (Math.max(...xs) - Math.min(...xs)) * (Math.max(...ys) - Math.min(...ys));
+    if (!best || size < best.size) best = { ref: m.ref, size };
+  }
+  return best?.ref;
 }

@@ -82,6 +82,8 @@ export function take(ref: Ref, from: Point, given: Taken): Hand | undefined {
       return rig.scene.marks[ref.id] && base;
     case 'flag':
       return rig.flags[ref.id] && base;
+    case 'furniture':
+      return rig.place.furniture[ref.id] && base;
     default:
       return undefined;
   }
@@ -185,6 +187,11 @@ export function moved(hand: Hand, touch: Touch): Hand {
     case 'flag': {
       const f = rig.flags[ref.id]!;
       return done([{ edit: 'moveFlag', args: { scene, flag: ref.id, to: [...shifted(f.at), f.at[2]] } }]);
+    }
+    case 'furniture': {
+      const f = rig.place.furniture[ref.id]!;
+      const to = [...shifted(f.at), f.at[2]];
+      return done([{ edit: 'moveFurniture', args: { place: rig.scene.place, id: ref.id, to } }]);
     }
     default:
       return hand;

@@ -38,7 +38,14 @@ function grip(of: Ref, press: Press): Ref['kind'] | undefined {
     return of.kind === 'lamp' ? 'aim' : of.kind === 'camera' ? 'look' : undefined;
   }
   if (press.key in PAGES) return of.kind === 'lamp' ? 'height' : undefined;
-  if (press.key in TURNS) return of.kind === 'lamp' ? 'wedge' : of.kind === 'mark' ? 'facing' : undefined;
+  if (press.key in TURNS)
+    return of.kind === 'lamp'
+      ? 'wedge'
+      : of.kind === 'mark'
+        ? 'facing'
+        : of.kind === 'furniture' || of.kind === 'flag'
+          ? of.kind
+          : undefined;
   if (press.key in WIDENS) return of.kind === 'lamp' ? 'beam' : of.kind === 'camera' ? 'lens' : undefined;
   return undefined;
 }
@@ -53,7 +60,33 @@ function placeOf(kind: Ref['kind'], id: string, { rig }: Taken): Point | undefin
   if (kind === 'look') return point(rig.scene.angles[id]?.lookAt);
   if (kind === 'mark' || kind === 'facing') return point(rig.scene.marks[id]?.at);
   if (kind === 'flag') return point(rig.flags[id]?.at);
+  if (kind === 'furniture') return point(rig.place.furniture[id]?.at);
   return undefined;
+}
+
+/** A flag or a piece of furniture that is carried, turned besides by so many degrees. */
+function turnedTo(hand: Hand, deg: number): Hand {
+  const { rig, scene } = hand.taken;
+  const says = `turned ${Math.abs(deg)}°`;
+  const f = rig.place.furniture[hand.ref.id];
+  if (hand.ref.kind === 'furniture' && f)
+    return {
+      ...hand,
+      says,
+      edits: hand.edits.map((e) => ({ ...e, args: { ...e.args, turnDeg: ((f.turnDeg ?? 0) + deg) % 360 } })),
+    };
+  const flag = rig.flags[hand.ref.id];
+  if (hand.ref.kind !== 'flag' || !flag) return hand;
+  const a = (deg * Math.PI) / 180;
+  const [x, y, z] = flag.facing;
+  const facing = [x * Math.cos(a) - y * Math.sin(a), x * Math.sin(a) + y * Math.cos(a), z].map(
+    (v) => +v.toFixed(4),
+  );
+  return {
+    ...hand,
+    says,
+    edits: hand.edits.map((e) => ({ ...e, args: { ...e.args, scene, facing } })),
+  };
 }
 
 /** One press: a run begun, gone on with, or (undefined) a press that is not of the hands. */
@@ -107,7 +140,10 @@ export function pressed(run: Run | undefined, of: Ref, press: Press, taken: Take
     const m = rig.scene.marks[of.id]!;
     const index = rig.angle.facings?.[of.id] ?? 0;
     after = next(round(m.at, [m.at[0] + 1, m.at[1]], (m.facings[index] ?? m.facings[0]!) + steps));
-  } else after = next([hand.from[0] + dx, hand.from[1] + dy]);
+  } else {
+    after = next([hand.from[0] + dx, hand.from[1] + dy]);
+    if (steps) after = turnedTo(after, steps);
+  }
 
   // What stopped on its way goes on from where it stopped.
   const { carrying } = after;

@@ -4,7 +4,8 @@
  */
 import { diffusionById } from '../light/diffusion.ts';
 import { add, scale, type Vec3 } from '../maths/vec3.ts';
-import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import { lookedAt } from '../shoot/looks.ts';
+import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
 import { withMoving } from '../stage/assemble.ts';
 import { buildFlag, type FlagSpec, frameOfFlag } from '../stage/flag.ts';
@@ -24,21 +25,33 @@ import { facingOf, personOn } from './people.ts';
 import { finishOf, stillOf } from './still.ts';
 import { viewOf } from './view.ts';
 
-/** The other faces of a scene that a person looks at: the nearest one in front; undefined: straight ahead. */
-function gazeOf(marks: [string, Mark, number][], id: string): Vec3 | undefined {
+/** Half of what is before a face, degrees: what lies beyond nobody looks at with the eyes alone. */
+const BEFORE_DEG = 40;
+
+/** What a person looks at: what they were told to, else the nearest face in front; undefined: straight ahead. */
+function gazeOf(marks: [string, Mark, number][], id: string, rig: RigForAngle): Vec3 | undefined {
   const own = marks.find(([m]) => m === id)!;
   const [, mark, facing] = own;
+  const told = mark.looksAt === undefined ? undefined : lookedAt(rig.scene, rig.place, mark.looksAt);
+  if (told && awayDeg(mark.at, told, facing) < BEFORE_DEG) return told;
   let best: { at: Vec3; d: number } | undefined;
   for (const [other, m] of marks) {
     if (other === id || m.person === undefined) continue;
     const dx = m.at[0] - mark.at[0];
     const dy = m.at[1] - mark.at[1];
     const d = Math.hypot(dx, dy);
-    const off = Math.abs((((((Math.atan2(dy, dx) * 180) / Math.PI - facing) % 360) + 540) % 360) - 180);
-    if (off < 40 && (!best || d < best.d)) best = { at: [m.at[0], m.at[1], m.eyeM], d };
+    if (awayDeg(mark.at, m.at, facing) < BEFORE_DEG && (!best || d < best.d))
+      best = { at: [m.at[0], m.at[1], m.eyeM], d };
   }
   return best?.at;
 }
+
+/** How far a point lies off the way a face looks, degrees. */
+const awayDeg = (from: readonly number[], to: readonly number[], facing: number): number =>
+  Math.abs(
+    (((((Math.atan2(to[1]! - from[1]!, to[0]! - from[0]!) * 180) / Math.PI - facing) % 360) + 540) % 360) -
+      180,
+  );
 
 const movers = new Map<string, Body[]>();
 function kept(key: string, make: () => Body[]): Body[] {
@@ -68,7 +81,9 @@ export function geometryOf(
     .filter(([, m]) => m.present === undefined || m.present.includes(ref.angle))
     .map(([id, m]): [string, Mark, number] => [id, m, facingOf(m, rig.angle.facings?.[id])]);
   const built = present.map(([id, mark, facingDeg]) => {
-    const person = people ? personOn(id, mark, facingDeg, gazeOf(present, id), detail, people) : undefined;
+    const person = people
+      ? personOn(id, mark, facingDeg, gazeOf(present, id, rig), detail, people)
+      : undefined;
     if (person) {
       moving.push(person.body);
       faces[person.body.part.id] = person.face;

@@ -22,6 +22,13 @@ export interface BuiltPerson {
   notes: string[];
 }
 
+/** How cloth shines: water over fibres and leather's finish are near a pane's 4 %, satin less wide (judgement). */
+const CLOTH_GLOSS = {
+  satin: { f0: 0.05, roughness: 0.32 },
+  leather: { f0: 0.045, roughness: 0.38 },
+  wet: { f0: 0.025, roughness: 0.3 },
+} as const;
+
 const builds = new Map<string, BuiltPerson>();
 const MOST_KEPT = 24;
 
@@ -53,7 +60,8 @@ export function personOn(
     ...(mark.cut === undefined ? {} : { cut: mark.cut }),
     ...(mark.wears?.length ? { wears: mark.wears } : {}),
   };
-  const key = JSON.stringify([id, spec, mark.complexion, mark.top, mark.bottom, mark.hair, mark.name]);
+  const { complexion, top, bottom, hair, name, topCloth, bottomCloth } = mark;
+  const key = JSON.stringify([id, spec, complexion, top, bottom, hair, name, topCloth, bottomCloth]);
   const found = builds.get(key);
   if (found) return found;
   const mesh = buildPerson(data, spec);
@@ -77,10 +85,12 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
   const complexion = (SKIN_CLASSES as readonly string[]).includes(asked) ? (asked as SkinClass) : 'light';
   const s = skin(complexion);
   const hair = mark.hair ?? mesh.hairColour;
-  const cloth = (hex: string, name: string): Material => ({
+  const cloth = (hex: string, name: string, sort: Mark['topCloth'] = 'plain'): Material => ({
     name,
-    reflectance: reflectanceFromColour(hex, brightness(hex)),
+    // Soaked cloth is darker by about half (judgement).
+    reflectance: reflectanceFromColour(hex, brightness(hex) * (sort === 'wet' ? 0.55 : 1)),
     kind: 'opaque',
+    ...(sort === 'plain' ? {} : { gloss: CLOTH_GLOSS[sort] }),
   });
   const wet = { f0: 0.03, roughness: 0.16 };
   const materials: Record<PersonSlot, Material> = {
@@ -136,8 +146,8 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     },
     iris: { name: 'iris', reflectance: reflectanceFromColour('#6b5238', 0.09), kind: 'opaque', gloss: wet },
     pupil: { name: 'pupil', reflectance: constant(0.01), kind: 'opaque', gloss: wet },
-    top: cloth(mark.top ?? mesh.wardrobe.top, 'top'),
-    bottom: cloth(mark.bottom ?? mesh.wardrobe.bottom, 'trousers'),
+    top: cloth(mark.top ?? mesh.wardrobe.top, 'top', mark.topCloth),
+    bottom: cloth(mark.bottom ?? mesh.wardrobe.bottom, 'trousers', mark.bottomCloth),
     frame: {
       name: 'spectacle frame',
       reflectance: constant(0.03),

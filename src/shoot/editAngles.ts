@@ -12,12 +12,14 @@ import {
   kind,
   newId,
   own,
+  placeOf,
   putOrTake,
   sceneOf,
   there,
   vec,
   where,
 } from './editing.ts';
+import { lookedAt } from './looks.ts';
 import { Angle, CameraSettings, Mark, type Meant, type Scene, Spot, Wish } from './schema.ts';
 
 const angle = { scene: id, angle: id };
@@ -72,6 +74,24 @@ const CLASS_WORDS: Record<CameraSettings['class'], string> = {
   wide: 'wide-range',
   negative: 'colour negative',
 };
+/** What every mark has. */
+const NEEDED: ReadonlySet<string> = new Set(['name', 'at', 'eyeM', 'posture', 'facings']);
+
+/** What was told of a mark, in a few words. */
+function said(changes: { [K in keyof Mark]?: Mark[K] | undefined }): string {
+  const words = [
+    changes.person?.replace('-', ' of '),
+    changes.posture,
+    changes.cut && `hair ${changes.cut}`,
+    changes.wears && (changes.wears.join(', ').replaceAll('-', ' ') || 'bare head'),
+    changes.topCloth,
+    changes.bottomCloth,
+  ].filter((w) => typeof w === 'string');
+  return words.join(', ');
+}
+
+const towardsDeg = (a: readonly number[], b: readonly number[]): number =>
+  (Math.atan2(b[1]! - a[1]!, b[0]! - a[0]!) * 180) / Math.PI;
 
 export const ANGLE_EDITS = {
   moveMark: kind({ scene: id, mark: id, to: floorPoint }, (s, a) => {
@@ -99,8 +119,28 @@ export const ANGLE_EDITS = {
   ),
   setMark: kind({ scene: id, mark: id, changes: Mark.partial() }, (s, a) => {
     const mark = markOf(sceneOf(s, a.scene), a.mark);
-    Object.assign(mark, a.changes);
-    return `${a.mark}: ${mark.name}`;
+    for (const [key, v] of Object.entries(a.changes)) {
+      // Told as nothing: as before anybody said so; what a mark cannot be without stays.
+      if (v === undefined) {
+        if (!NEEDED.has(key)) delete (mark as Record<string, unknown>)[key];
+      } else (mark as Record<string, unknown>)[key] = v;
+    }
+    return `${a.mark}: ${said(a.changes) || mark.name}`;
+  }),
+  /**
+   * Turned to another mark, a camera or a thing (`mark:B`, `camera:OA`, `thing:table`), eyes and all; with `angle` the
+   * turn is that angle's alone and the eyes do as before.
+   */
+  lookAt: kind({ scene: id, angle: id.optional(), mark: id, at: z.string().max(60) }, (s, a) => {
+    const sc = sceneOf(s, a.scene);
+    const mark = markOf(sc, a.mark);
+    const to = lookedAt(sc, placeOf(s, sc.place), a.at);
+    if (!to) throw new EditError(`There is nothing called ${a.at} to look at.`);
+    if (Math.hypot(to[0] - mark.at[0], to[1] - mark.at[1]) < 0.05)
+      throw new EditError(`${a.mark} stands just there: a face needs a way to turn.`);
+    face(sc, a.mark, a.angle, +towardsDeg(mark.at, to).toFixed(1));
+    if (a.angle === undefined) mark.looksAt = a.at;
+    return `${a.mark} looks at ${a.at.replace(/^mark:|^thing:/, '').replace(/^camera:/, 'camera ')}${where(a)}`;
   }),
   addMark: kind({ scene: id, id: newId, mark: Mark }, (s, a) => {
     const sc = sceneOf(s, a.scene);

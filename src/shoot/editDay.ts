@@ -84,7 +84,13 @@ export const DAY_EDITS = {
       if (a.hour === day.hour) delete angle.hour;
       else angle.hour = a.hour;
     }
-    return `${clockTime(a.hour)}${where(a)}`;
+    const hold =
+      a.angle === undefined
+        ? Object.entries(sc.angles)
+            .filter(([, x]) => x.hour !== undefined)
+            .map(([name]) => name)
+        : [];
+    return `${clockTime(a.hour)}${where(a)}${hold.length ? `; ${hold.join(', ')} ${hold.length > 1 ? 'hold' : 'holds'}` : ''}`;
   }),
   setWeather: kind(
     { scene: id, weather: Day.shape.weather, skyType: z.number().int().min(1).max(16).optional() },

@@ -192,7 +192,12 @@ export const LAMP_EDITS = {
     return `${a.flag} moved`;
   }),
   setFlag: kind({ ...scene, flag: id, changes: RigFlag.partial() }, (s, a) => {
-    Object.assign(flagOf(sceneOf(s, a.scene), a.flag), a.changes);
+    const flag = flagOf(sceneOf(s, a.scene), a.flag) as Record<string, unknown>;
+    for (const [key, v] of Object.entries(a.changes)) {
+      if (v !== undefined) flag[key] = v;
+      // In all angles again; without a sheet of its own.
+      else if (key === 'angles' || key === 'sheet' || key === 'words' || key === 'finish') delete flag[key];
+    }
     return `${a.flag} changed`;
   }),
   removeFlag: kind({ ...scene, flag: id }, (s, a) => {

@@ -140,6 +140,12 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
   moveMark: { scene, mark, to: fc.tuple(metres, metres) },
   turnMark: { scene, angle: inAngle, mark, byDeg: deg },
   setFacing: { scene, angle: inAngle, mark, deg },
+  lookAt: {
+    scene,
+    angle: inAngle,
+    mark,
+    at: fc.constantFrom('mark:B', 'mark:A', 'camera:OA', 'thing:table', 'mark:Q'),
+  },
   setMark: { scene, mark, changes: fc.record({ eyeM: fc.double({ min: 0.5, max: 2, noNaN: true }) }) },
   addMark: { scene, id: newId, mark: one(rent.marks) },
   removeMark: { scene, mark },

@@ -362,6 +362,13 @@ export const Mark = z.looseObject({
   complexion: z.string().max(40).optional(),
   top: z.string().max(20).optional().describe('#rrggbb of what is worn'),
   bottom: z.string().max(20).optional(),
+  topCloth: z.enum(['plain', 'satin', 'leather', 'wet']).optional().describe('how what is worn shines'),
+  bottomCloth: z.enum(['plain', 'satin', 'leather', 'wet']).optional(),
+  looksAt: z
+    .string()
+    .max(60)
+    .optional()
+    .describe('what the eyes rest on: mark:B, camera:OA, thing:table; absent: the nearest face before them'),
   hair: z.string().max(20).optional(),
   cut: z.enum(['own', 'crop', 'afro', 'bald']).optional().describe('how the hair is cut; absent: their own'),
   wears: z

@@ -3,23 +3,11 @@
  * (common practice, no source) and are corrected by measuring; reflectances are guesses and say so.
  */
 import { finder } from './found.ts';
+import { MORE_THINGS } from './moreThings.ts';
+import type { RoomThing } from './roomThing.ts';
 import type { Finish, Furniture } from './schema.ts';
 
-export interface RoomThing {
-  id: string;
-  /** A body the stage can build. */
-  kind: string;
-  words: string;
-  found: readonly string[];
-  /** Width (local x), depth (local y), height, metres. */
-  sizeM: readonly [number, number, number];
-  finish: Finish;
-  /** Which local side looks into the room when it stands at a wall: seats along +x, cases along −y; absent: stands free. */
-  front?: 'x' | '-y';
-  /** Lowest point over the floor, metres. */
-  baseM?: number;
-  detail?: Readonly<Record<string, number>>;
-}
+export type { RoomThing };
 
 const finish = (words: string, reflectance: number, colour: string): Finish => ({
   words,
@@ -517,6 +505,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [1.6, 1.0, 0.01],
     finish: BLACK,
   },
+  ...MORE_THINGS,
 ];
 
 export const roomThing = (id: string): RoomThing | undefined => THINGS.find((t) => t.id === id);

@@ -40,8 +40,26 @@ export function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): st
   const card = rig.camera.whiteBalance.kind === 'read' ? rig.camera.whiteBalance : undefined;
   // Of the day only what moves its lights; its level is a weight.
   const day = dayShapesOf(rig).map((d) => [d.id, d.emitters]);
-  return JSON.stringify([ref, place, lamps, angle, rig.flags, rig.scene.marks, rig.scene.spots, card, day]);
+  const { flags, scene } = rig;
+  return JSON.stringify([
+    ref,
+    place,
+    lamps,
+    angle,
+    flags,
+    scene.marks,
+    scene.spots,
+    card,
+    day,
+    looked(scene),
+  ]);
 }
+
+/** Where the cameras stand that somebody looks at. */
+const looked = (scene: RigForAngle['scene']) =>
+  Object.values(scene.marks).map((m) =>
+    m.looksAt?.startsWith('camera:') ? scene.angles[m.looksAt.slice(7)]?.at : 0,
+  );
 
 /** Everything an angle's troubles hang on, as text: the document but for what other angles cheat. */
 export function stateKeyOf(shoot: Shoot, ref: AngleRef): string {

@@ -7,7 +7,7 @@ import type { LayerField, Room } from '../../transport/quick/quick.ts';
 import type { Layer } from '../../transport/scene.ts';
 import type { AbortSignalLike, Tracer } from '../../transport/tracer.ts';
 import type { FromLight, Outlines } from '../messages.ts';
-import type { Shown } from './shown.ts';
+import type { Shown, Stood } from './shown.ts';
 
 export const SEED = 20_011;
 
@@ -39,6 +39,8 @@ export interface Means extends StudioOptions {
   outlinesKept: Map<string, Outlines[string]['loops']>;
   layerFields: Map<string, LayerField>;
   cured: Map<string, Cured>;
+  /** Where the chosen one could stand, as last traced. */
+  stood?: Stood;
 }
 
 export const meansOf = (options: StudioOptions): Means => ({

@@ -2,6 +2,7 @@
 
 import type { FaceLight } from '../../readings/faces.ts';
 import type { ProbePlan } from '../../readings/measure.ts';
+import type { FaceShade, StandLight } from '../../readings/standMap.ts';
 import type { Found } from '../../scheme/trouble.ts';
 import type { AngleGeometry, LayerWeight } from '../../setup/angle.ts';
 import type { Weighed } from '../../setup/weights.ts';
@@ -65,6 +66,15 @@ export interface Shown {
   last: Lit | undefined;
   /** Troubles as they were last found, their cures still to be tried. */
   found: Found[];
+}
+
+/** Where one of its marks could stand, as last traced. */
+export interface Stood {
+  key: string;
+  light: StandLight;
+  shade: FaceShade | undefined;
+  /** The map was sent for this record. */
+  sentFor: string;
 }
 
 export const idOf = (ref: AngleRef) => `${ref.scene}/${ref.angle}`;
