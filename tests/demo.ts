@@ -21,11 +21,15 @@ export function shootNamed(name: string): Shoot {
   return opened.shoot;
 }
 
-/** Some angles of one scene with the quick light: enough for what stands where and what is seen. */
+/**
+ * Some angles of one scene with the quick light: enough for what stands where and what is seen. Cures, which take a small
+ * picture each, are tried only in the angles of `tried`.
+ */
 export async function glanced(
   shoot: Shoot,
   scene: string,
   angles: readonly string[],
+  tried: readonly string[] = [],
 ): Promise<Record<string, Survey>> {
   const tracer = plainTracer();
   const out: Record<string, Survey> = {};
@@ -36,6 +40,7 @@ export async function glanced(
       height: 180,
       quick: true,
       detail: 'far',
+      cures: tried.includes(angle),
     });
   return out;
 }

@@ -8,7 +8,7 @@ const shoot = shootNamed('odd-socks');
 const scene = shoot.scenes.night!;
 let s: Record<string, Survey>;
 beforeAll(async () => {
-  s = await glanced(shoot, 'night', ['W1', 'A1', 'B1']);
+  s = await glanced(shoot, 'night', ['W1', 'A1', 'B1'], ['A1', 'B1']);
 }, 240_000);
 
 test('24 frames at 180° hold 2.08 pulses of the tubes and beat; 172.8° hold two, and the cure says so', () => {
