@@ -52,7 +52,12 @@ export function buildHead(s: HousingSpec): Body[] {
     case 'panel': {
       box(d, [-x, -y, front - Math.min(deep, 0.04)], [x, y, front], black);
       const rest = deep - 0.04;
-      if (rest > 0.005)
+      if (deep > SOFTBOX_M) {
+        // Cloth on four ribs, down to the lamp at its back.
+        const lamp = Math.min(x, y) * 0.22;
+        taper(d, [x, y, -y], front - 0.04, [lamp, lamp, -lamp], back + rest * 0.3, black);
+        box(d, [-lamp * 0.8, -lamp * 0.8, back], [lamp * 0.8, lamp * 0.8, back + rest * 0.3], black);
+      } else if (rest > 0.005)
         for (let k = 0; k < 5; k++) {
           const cx = -x * 0.7 + (x * 1.4 * k) / 4;
           box(d, [cx - 0.006, -y * 0.7, back], [cx + 0.006, y * 0.7, front - 0.04], black);
@@ -95,6 +100,9 @@ export function buildHead(s: HousingSpec): Body[] {
   const head = bodyOf(d, { id: `lamp:${s.id}`, words: s.words, kind: 'lamp-head', moving: true });
   return s.doors ? [head, doorsBody(s, s.doors)] : [head];
 }
+
+/** A panel deeper than this is a softbox, metres. */
+const SOFTBOX_M = 0.3;
 
 /** A closed body between a rectangle (half width, top, bottom) at z0 and a smaller one at z1 < z0. */
 function taper(
