@@ -10,12 +10,12 @@ import { home } from '../src/cli/build.ts';
 import { figures } from '../src/cli/compute.ts';
 import { progress } from '../src/cli/progress.ts';
 import { table } from '../src/cli/table.ts';
+import { fastTracer } from '../src/engine/fast.ts';
 import { exposureOf } from '../src/setup/develop.ts';
 import { geometryOf } from '../src/setup/geometry.ts';
 import { weightsOf } from '../src/setup/weights.ts';
 import { openShoot } from '../src/shoot/file.ts';
 import { anglesOf } from '../src/shoot/rigFor.ts';
-import { plainTracer } from '../src/transport/plain.ts';
 import { dimmerLine, dragLine, readingLines } from './light.ts';
 import type { Line } from './measure.ts';
 import { rayLines } from './rays.ts';
@@ -30,7 +30,7 @@ const geometry = (ref: (typeof refs)[number]) => geometryOf(shoot, ref, people);
 const angle = geometry(refs[0]!);
 const { weights } = weightsOf(shoot, refs[0]!);
 const { greyCdM2 } = exposureOf(angle.rig.camera, shoot.exposureConstant);
-const tracer = plainTracer();
+const tracer = fastTracer();
 
 const bar = progress('Measuring');
 const lines: Line[] = [];
@@ -46,7 +46,7 @@ bar.end();
 
 const version = (name: string): string =>
   JSON.parse(readFileSync(join(home, 'node_modules', name, 'package.json'), 'utf8')).version;
-const about = `Node ${process.version}, ${cpus()[0]?.model ?? 'unknown processor'} × ${cpus().length}, ${process.arch}; three-mesh-bvh ${version('three-mesh-bvh')} (surface-area tree), three ${version('three')}; ${angle.transport.stage.indices.length / 3} triangles, ${angle.transport.layers.length} layers of light; processor time of one thread`;
+const about = `Node ${process.version}, ${cpus()[0]?.model ?? 'unknown processor'} × ${cpus().length}, ${process.arch}; three-mesh-bvh ${version('three-mesh-bvh')} (surface-area tree), three ${version('three')}; ${angle.transport.stage.indices.length / 3} triangles, ${angle.transport.layers.length} layers of light; rays in WebAssembly on both sides but for the library; processor time of one thread`;
 if (values.json) {
   process.stderr.write(`${about}\n`);
   process.stdout.write(`${JSON.stringify(lines, null, 2)}\n`);
