@@ -1,6 +1,7 @@
-/** At the plan's foot: a bar of true length, which a press turns from metres to feet, and north. */
+/** At the plan’s foot: a bar of true length, which a press turns from metres to feet; north, and where the sun comes from. */
 import { FOOT_M } from '../shoot/units.ts';
 import { useStore } from './store.ts';
+import { bearingWord } from './typingDay.ts';
 import { useUnits } from './useUnits.ts';
 
 const BARS = {
@@ -8,7 +9,12 @@ const BARS = {
   imperial: [30, 15, 10, 5, 2, 1].map((ft) => ({ m: ft * FOOT_M, words: `${ft} ft` })),
 };
 
-export function PlanFoot(p: { pxPerM: number; northDeg: number }) {
+export function PlanFoot(p: {
+  pxPerM: number;
+  northDeg: number;
+  /** Where the sun stands while it is up. */
+  sun?: { azimuthDeg: number; elevationDeg: number } | undefined;
+}) {
   const units = useUnits();
   const act = useStore((s) => s.act);
   const bars = BARS[units.length];
@@ -31,6 +37,21 @@ export function PlanFoot(p: { pxPerM: number; northDeg: number }) {
         </svg>
         {bar.words}
       </button>
+      {p.sun && p.sun.elevationDeg > 0 ? (
+        <svg
+          className="sun"
+          width="26"
+          height="26"
+          viewBox="-13 -13 26 26"
+          role="img"
+          aria-label={`Sun in the ${bearingWord(p.sun.azimuthDeg)}, ${p.sun.elevationDeg.toFixed(0)}° up`}
+        >
+          <g transform={`rotate(${p.sun.azimuthDeg - p.northDeg})`}>
+            <circle cy="-8" r="3.4" stroke="var(--ember)" strokeWidth="1.8" fill="none" />
+            <path d="M0 -3.6V11M-3 7L0 11L3 7" stroke="var(--ember)" strokeWidth="1.4" fill="none" />
+          </g>
+        </svg>
+      ) : null}
       <svg className="north" width="22" height="22" viewBox="-11 -11 22 22" role="img" aria-label="North">
         <g transform={`rotate(${-p.northDeg})`}>
           <path d="M0 10V-9M-4 -4L0 -10L4 -4" stroke="var(--ink2)" strokeWidth="1.4" fill="none" />

@@ -4,6 +4,7 @@ import type { Ref } from '../drawing/display.ts';
 import { drawPlan } from '../drawing/plan.ts';
 import { planFacts } from '../scheme/planFacts.ts';
 import type { Puttable } from '../scheme/putDown.ts';
+import { skyNow } from '../setup/skyNow.ts';
 import { type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { lengthFigure, lengthWords } from '../shoot/units.ts';
@@ -294,7 +295,11 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         }
         nameOf={nameOf}
         foot={(pxPerM) => (
-          <PlanFoot pxPerM={pxPerM} northDeg={shoot.places[rig.scene.place]?.northDeg ?? 0} />
+          <PlanFoot
+            pxPerM={pxPerM}
+            northDeg={rig.place.northDeg ?? 0}
+            sun={rig.day && skyNow(rig.day, rig.place).sun}
+          />
         )}
         label={`Plan for ${angle}`}
       />
