@@ -8,6 +8,7 @@ import type { Shoot } from '../shoot/schema.ts';
 import { plainTracer } from '../transport/plain.ts';
 import { probes } from '../transport/points.ts';
 import { daylightOf } from './daylight.ts';
+import { fallOfDay } from './fall.ts';
 import { geometryOf } from './geometry.ts';
 import { expectedLx } from './metered.ts';
 import { skyNow } from './skyNow.ts';
@@ -237,4 +238,23 @@ test('day for night: two stops down and balanced blue, in that angle alone', () 
   expect(camera.stop).toBeCloseTo(8, 6);
   expect(camera.whiteBalance).toEqual({ kind: 'kelvin', kelvin: 3600 });
   expect(night.scenes.s!.camera.stop).toBe(4);
+});
+
+test('a meter read before neutral was laid says what came through clear glass; read through it, what came through it', () => {
+  const read = { hour: 11, lux: 500, at: 'A' };
+  const lay = { edit: 'setPanes', args: { place: 'room', opening: 'win', panes: ['nd-6'] } };
+  const meter = { edit: 'readDay', args: { scene: 's', reading: read } };
+  const eyes = (s: Shoot): [number, number, number] => {
+    const m = s.scenes.s!.marks.A!;
+    return [m.at[0], m.at[1], m.eyeM];
+  };
+  const at = (s: Shoot) =>
+    fallOfDay(s.scenes.s!, s.places.room!, { ...s.scenes.s!.day!, hour: 11 }, [11], eyes(s))[0]!.atLx!;
+  const before = applyEdits(room(day), [meter]).shoot;
+  expect(at(before)).toBeCloseTo(500, 3);
+  // All light comes by this window: a density takes its own share of all of it.
+  expect(at(applyEdit(before, lay).shoot) / 500).toBeCloseTo(10 ** -0.6, 6);
+  const through = applyEdits(room(day), [lay, meter]).shoot;
+  expect(through.scenes.s!.day!.readings![0]!.panes).toEqual({ win: ['nd-6'] });
+  expect(at(through)).toBeCloseTo(500, 3);
 });

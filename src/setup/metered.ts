@@ -111,6 +111,18 @@ function placeOfReading(scene: Scene, r: DayReading): Vec3 | undefined {
     : undefined;
 }
 
+/** The place with the neutral on its glass that was there when the meter was read: what is laid since darkens the room. */
+function glazedAs(place: Place, r: DayReading): Place {
+  const openings = Object.fromEntries(
+    Object.entries(place.openings).map(([id, o]) => {
+      const { panes: _, ...clear } = o;
+      const panes = r.panes?.[id];
+      return [id, panes?.length ? { ...clear, panes } : clear];
+    }),
+  ) as Place['openings'];
+  return { ...place, openings };
+}
+
 const kept = new Map<string, number>();
 
 /** How much the day is brighter than its formulas say, by the readings before and after, in stops between them. */
@@ -119,10 +131,11 @@ export function gainOf(scene: Scene, place: Place, day: Day): number {
   if (readings.length === 0) return 1;
   const gains = readings.map((r) => {
     const at = placeOfReading(scene, r)!;
-    const key = JSON.stringify([at, day.date, day.weather, day.skyType, r.hour, r.lux, placeKey(place)]);
+    const then = glazedAs(place, r);
+    const key = JSON.stringify([at, day.date, day.weather, day.skyType, r.hour, r.lux, placeKey(then)]);
     let g = kept.get(key);
     if (g === undefined) {
-      const expected = expectedLx(place, skyNow(untold(day), place, r.hour), at);
+      const expected = expectedLx(then, skyNow(untold(day), place, r.hour), at);
       g = expected > 0 ? r.lux / expected : 1;
       if (kept.size > 100) kept.clear();
       kept.set(key, g);

@@ -106,7 +106,13 @@ export const DAY_EDITS = {
   readDay: kind({ scene: id, reading: DayReading }, (s, a) => {
     const day = dayOf(sceneOf(s, a.scene), a.scene);
     const others = (day.readings ?? []).filter((r) => r.hour !== a.reading.hour || r.at !== a.reading.at);
-    day.readings = [...others, a.reading].sort((x, y) => x.hour - y.hour);
+    // What lies on the glass now is remembered: what is laid later darkens the room.
+    const laid = Object.entries(placeOf(s, sceneOf(s, a.scene).place).openings).flatMap(([id, o]) =>
+      o.panes?.length ? [[id, o.panes] as const] : [],
+    );
+    const reading =
+      laid.length && !a.reading.panes ? { ...a.reading, panes: Object.fromEntries(laid) } : a.reading;
+    day.readings = [...others, reading].sort((x, y) => x.hour - y.hour);
     return `Daylight at ${a.reading.at}, ${clockTime(a.reading.hour)}: ${a.reading.lux} lx`;
   }),
   /**

@@ -444,6 +444,10 @@ export const DayReading = z.looseObject({
   hour: z.number().min(0).max(24),
   lux: z.number().gt(0).max(200_000),
   at: id.describe('a mark or a spot; the meter faces the opening that gives most there'),
+  panes: z
+    .record(id, z.array(z.string().max(40)).max(4))
+    .optional()
+    .describe('neutral that lay on the glass of openings then; absent: none'),
 });
 /** Sun and sky of a scene. Absent: night, or no daylight reaches. */
 export const Day = z.looseObject({
