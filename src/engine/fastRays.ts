@@ -14,7 +14,7 @@ const NODE = 112;
 const LEAF = 176;
 const PAGE = 65536;
 /** Trees are kept in the memory until they fill so much; two that are larger have it to themselves. */
-const MOST_BYTES = 48e6;
+const MOST_BYTES = 24e6;
 
 type Ask = (
   rootA: number,

@@ -30,6 +30,8 @@ const WIDEST = 3;
 const EDGE = 8;
 /** Taps that differ by more than this mark a sharp edge. */
 const SHARP = 0.2;
+/** A share further than this from a half is plain: nearly all or nearly nothing. */
+const PLAIN = 0.4;
 /** A lamp's light under this share of its greatest is not asked for. */
 const FAINTEST = 1e-4;
 
@@ -59,7 +61,14 @@ const LIT_LIKE = 0.25;
 
 const isSky = (set: EmitterSet): boolean => set.far.some((f) => f !== undefined);
 
-/** Shares at the points of the thin picture; `UNASKED` where no light falls to be shaded. */
+/** Shares at the points of the thin picture. */
+interface Half {
+  /** `UNASKED` where no light falls to be shaded. */
+  share: Float32Array;
+  /** 1 where neighbours disagree: there is a shadow about. */
+  mixed: Uint8Array;
+}
+
 async function shadeThin(
   tracer: Tracer,
   set: EmitterSet,
@@ -67,7 +76,7 @@ async function shadeThin(
   bare: Float32Array,
   least: number,
   options: ShadeOptions,
-): Promise<Float32Array> {
+): Promise<Half> {
   const n = fine.points.count;
   const { points, block, fullWidth } = fine;
   const turn = new Uint8Array(n);
@@ -99,11 +108,13 @@ async function shadeThin(
   );
   const smooth = new Float32Array(n).fill(UNASKED);
   for (const c of lit) smooth[c] = share[c]!;
+  const disagreed = new Uint8Array(n);
   for (const c of mixed) {
+    disagreed[c] = 1;
     reachAt(fine, rays, share, c, WIDEST);
     smooth[c] = reach.mean;
   }
-  return smooth;
+  return { share: smooth, mixed: disagreed };
 }
 
 /** Up to full size; where the taps disagree sharply, and where none fits, by rays of its own. */
@@ -112,7 +123,7 @@ async function shadeFull(
   set: EmitterSet,
   hits: Hits,
   fine: Thin,
-  half: Float32Array,
+  { share: half, mixed }: Half,
   bare: Float32Array,
   least: number,
   options: ShadeOptions,
@@ -121,6 +132,8 @@ async function shadeFull(
   const n = points.count;
   const out = new Float32Array(n).fill(1);
   const edges: number[] = [];
+  /** Points that seem wholly lit or wholly dark, with a shadow about. */
+  const plain: number[] = [];
   for (let i = 0; i < n; i++) {
     if (!(bare[i]! > least)) continue;
     const o = i * TAPS;
@@ -140,14 +153,25 @@ async function shadeFull(
     }
     // What stands for a point may face away from the lamp, more or less, and know little of its shadows.
     if (weight < TAP_UNIT / 2 || high - low > SHARP) edges.push(i);
-    else out[i] = sum / weight;
+    else {
+      out[i] = sum / weight;
+      if (mixed[fine.tap[o]!] === 1 && Math.abs(out[i]! - 0.5) > PLAIN) plain.push(i);
+    }
   }
   for (const i of fine.orphans) if (bare[i]! > least) edges.push(i);
+  const grid = wholeGrid(hits, fine);
+  const turn = new Uint8Array(n);
+  if (!isSky(set)) {
+    // A strand's shadow is narrower than the thin picture's points lie apart: one ray each finds it.
+    const tried = foundAt(n);
+    for (const i of plain) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
+    await ask(tracer, set, points, Uint32Array.from(plain), turn, 0, 1, tried, options);
+    for (const i of plain)
+      if (tried.all[i]! > 0 && Math.abs(shareOf(tried, i) - out[i]!) > 0.5) edges.push(i);
+  }
   if (edges.length === 0) return out;
 
-  const grid = wholeGrid(hits, fine);
   const which = Uint32Array.from(edges);
-  const turn = new Uint8Array(n);
   for (const i of which) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
   const found = foundAt(n);
   await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * EDGE, found, options);
