@@ -20,6 +20,7 @@ import { OpenAndKeep } from './OpenAndKeep.tsx';
 import { Panel } from './Panel.tsx';
 import { Phone } from './Phone.tsx';
 import { Polite } from './Polite.tsx';
+import { perFrame } from './perFrame.ts';
 import { Readings } from './ReadingsPanel.tsx';
 import { Refused } from './Refused.tsx';
 import { RigTable } from './RigTable.tsx';
@@ -28,7 +29,7 @@ import { Says } from './Says.tsx';
 import { Score } from './Score.tsx';
 import { ScreenChoice } from './ScreenChoice.tsx';
 import { Skip } from './Skip.tsx';
-import { anglesIn, shownShoot, useStore } from './store.ts';
+import { anglesIn, type State, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import { TroubleList } from './TroubleList.tsx';
 import { useTaking } from './taking.ts';
@@ -75,13 +76,22 @@ function useLights(angles: number): Lights | undefined {
     if (angles === 0) return;
     const began = performance.now();
     const openMs: NonNullable<Window['rushlight']>['openMs'] = {};
+    const seen = new Set<string>();
+    let gone = false;
+    const soon = perFrame<(s: State) => Partial<State>>((list) => {
+      if (gone) return;
+      useStore.setState((s) => {
+        const now = { ...s };
+        for (const change of list) Object.assign(now, change(now));
+        return now;
+      });
+    });
     const made = new Lights(() => new LightWorker(), count, peopleBytes(), {
-      onRead: (r) => useStore.setState((s) => ({ results: { ...s.results, [r.ref.angle]: r } })),
+      onRead: (r) => soon((s) => ({ results: { ...s.results, [r.ref.angle]: r } })),
       onPicture: (p) => {
         openMs.firstPicture ??= performance.now() - began;
-        useStore.setState((s) => ({ pictures: { ...s.pictures, [p.angle]: p } }));
-        if (Object.keys(useStore.getState().pictures).length >= angles)
-          openMs.allPictures ??= performance.now() - began;
+        if (seen.add(p.angle).size >= angles) openMs.allPictures ??= performance.now() - began;
+        soon((s) => ({ pictures: { ...s.pictures, [p.angle]: p } }));
       },
       onAlone: (lamp, p) => useStore.setState((s) => ({ alone: { ...s.alone, [`${lamp}/${p.angle}`]: p } })),
       onStands: (stands) => useStore.setState({ stands }),
@@ -108,7 +118,10 @@ function useLights(angles: number): Lights | undefined {
       }),
     };
     setLights(made);
-    return () => made.dispose();
+    return () => {
+      gone = true;
+      made.dispose();
+    };
   }, [count, angles]);
   return lights;
 }

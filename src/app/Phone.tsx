@@ -3,8 +3,8 @@ import { useRef } from 'react';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
-import { DayPress, Settings } from './Bar.tsx';
-import { lampColour } from './identity.ts';
+import { Settings } from './Bar.tsx';
+import { lampColour, lampDash, lampDoubled } from './identity.ts';
 import { PhoneHead } from './PhoneHead.tsx';
 import { Says } from './Says.tsx';
 import { Skip } from './Skip.tsx';
@@ -131,7 +131,6 @@ export function Phone(p: {
             <button type="button" aria-pressed={panel === 'earns'} onClick={() => set({ panel: 'earns' })}>
               Earns
             </button>
-            <DayPress scene={scene} />
             <Settings scene={p.scene} camera={scene.camera} constant={p.shoot.exposureConstant} few />
           </div>
           <Teach at="only" phone />
@@ -225,7 +224,22 @@ function ThumbRow(p: { scene: string; row: Row; angle: string }) {
           </span>
           <span className="faint">{row.words}</span>
         </span>
-        <span className="line" />
+        <span className="line">
+          <svg aria-hidden="true">
+            <line className="rest" x1="0" x2="100%" y1="6" y2="6" />
+            {/* Its pattern as on the plan; the lamps after the fourth have their line doubled. */}
+            {(lampDoubled(row.identity) ? [3.5, 8.5] : [6]).map((y) => (
+              <line
+                key={y}
+                x1="0"
+                x2={`${row.level * 100}%`}
+                y1={y}
+                y2={y}
+                strokeDasharray={lampDash(row.identity)}
+              />
+            ))}
+          </svg>
+        </span>
       </div>
       <span className="figure">{Math.round(row.level * 100)} %</span>
     </li>

@@ -1,6 +1,6 @@
 /** The head of a phone's page: the shoot by its name, which opens all that is kept, and the scene. */
 import type { Shoot } from '../shoot/schema.ts';
-import { Mark } from './Bar.tsx';
+import { DayPress, Mark } from './Bar.tsx';
 import { SceneChoice } from './SceneChoice.tsx';
 import { useStore } from './store.ts';
 
@@ -16,6 +16,7 @@ export function PhoneHead(p: { shoot: Shoot; scene: string }) {
         </button>
       </h1>
       <SceneChoice shoot={p.shoot} scene={p.scene} />
+      <DayPress scene={p.shoot.scenes[p.scene]!} />
     </header>
   );
 }

@@ -42,73 +42,81 @@ export function Power(p: { shoot: Shoot; scene: string; angle: string }) {
           <AmpsBar circuit={c.id} limitA={c.limitA} loads={loads} ids={ids} />
         </figure>
       ))}
-      <h3>House loads</h3>
-      <ul className="house">
-        {Object.entries(place.supply.circuits).flatMap(([cid, c]) =>
-          Object.entries(c.houseLoads).map(([lid, l]) => (
-            <li key={`${cid}${lid}`}>
-              <label>
-                <input
-                  type="checkbox"
-                  checked={l.on}
-                  onChange={(e) =>
-                    act({
-                      edit: 'setHouseLoad',
-                      args: { place: placeId, circuit: cid, load: lid, on: e.target.checked },
-                    })
-                  }
-                />
-                {l.words} <span className="faint">{l.watts} W</span>
-              </label>
-            </li>
-          )),
-        )}
-      </ul>
-      <h3>Lamps</h3>
-      <table>
-        <tbody>
-          {loads
-            .filter((l) => scene.rig.lamps[l.id])
-            .map((l) => (
-              <tr key={l.id}>
-                <td>
-                  <span
-                    className="number"
-                    style={{ '--lamp': lampColour(ids.indexOf(l.id) + 1) } as React.CSSProperties}
-                  >
-                    {scene.rig.lamps[l.id]!.number}
-                  </span>
-                </td>
-                <td>{scene.rig.lamps[l.id]!.words ?? l.words}</td>
-                <td className="num">{ampsUp(l.nominalCurrentA)} A</td>
-                <td className="num">
-                  {l.volts === undefined ? 'no working point' : `${l.volts.toFixed(1)} V`}
-                </td>
-                <td className="num quiet">{l.dropV === undefined ? '' : `${l.dropV.toFixed(1)} V lost`}</td>
-              </tr>
+      <div className="power-two">
+        <div>
+          <h3>House loads</h3>
+          <ul className="house">
+            {Object.entries(place.supply.circuits).flatMap(([cid, c]) =>
+              Object.entries(c.houseLoads).map(([lid, l]) => (
+                <li key={`${cid}${lid}`}>
+                  <label>
+                    <input
+                      type="checkbox"
+                      checked={l.on}
+                      onChange={(e) =>
+                        act({
+                          edit: 'setHouseLoad',
+                          args: { place: placeId, circuit: cid, load: lid, on: e.target.checked },
+                        })
+                      }
+                    />
+                    {l.words} <span className="faint">{l.watts} W</span>
+                  </label>
+                </li>
+              )),
+            )}
+          </ul>
+          <h3>Lamps</h3>
+          <table>
+            <tbody>
+              {loads
+                .filter((l) => scene.rig.lamps[l.id])
+                .map((l) => (
+                  <tr key={l.id}>
+                    <td>
+                      <span
+                        className="number"
+                        style={{ '--lamp': lampColour(ids.indexOf(l.id) + 1) } as React.CSSProperties}
+                      >
+                        {scene.rig.lamps[l.id]!.number}
+                      </span>
+                    </td>
+                    <td>{scene.rig.lamps[l.id]!.words ?? l.words}</td>
+                    <td className="num">{ampsUp(l.nominalCurrentA)} A</td>
+                    <td className="num">
+                      {l.volts === undefined ? 'no working point' : `${l.volts.toFixed(1)} V`}
+                    </td>
+                    <td className="num quiet">
+                      {l.dropV === undefined ? '' : `${l.dropV.toFixed(1)} V lost`}
+                    </td>
+                  </tr>
+                ))}
+            </tbody>
+          </table>
+          <h3>Everything on the way</h3>
+          <ul className="things">
+            {things.map((d) => (
+              <li key={d.id} className={d.level === 'over' ? 'bad' : ''}>
+                {d.words}: <span className="quiet">{d.verdict}</span>
+              </li>
             ))}
-        </tbody>
-      </table>
-      <h3>Everything on the way</h3>
-      <ul className="things">
-        {things.map((d) => (
-          <li key={d.id} className={d.level === 'over' ? 'bad' : ''}>
-            {d.words}: <span className="quiet">{d.verdict}</span>
-          </li>
-        ))}
-      </ul>
-      <h3>Not checked</h3>
-      <ul className="things">
-        {s.notChecked.map((n) => (
-          <li key={n}>{n}</li>
-        ))}
-      </ul>
-      <h3>Mind</h3>
-      <ul className="things quiet">
-        {cautions.map((n) => (
-          <li key={n}>{n}</li>
-        ))}
-      </ul>
+          </ul>
+        </div>
+        <div>
+          <h3>Not checked</h3>
+          <ul className="things">
+            {s.notChecked.map((n) => (
+              <li key={n}>{n}</li>
+            ))}
+          </ul>
+          <h3>Mind</h3>
+          <ul className="things quiet">
+            {cautions.map((n) => (
+              <li key={n}>{n}</li>
+            ))}
+          </ul>
+        </div>
+      </div>
     </div>
   );
 }

@@ -5,11 +5,12 @@ import { faceWords } from '../readings/faces.ts';
 import { constantOf } from '../setup/learned.ts';
 import { lightName, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { lengthWords } from '../shoot/units.ts';
 import { lampColour } from './identity.ts';
 import { KeepLook, Looks } from './Looks.tsx';
 import { meterOn } from './metering.ts';
 import { useStore } from './store.ts';
-import { useLight, useSaid } from './useUnits.ts';
+import { useLight, useSaid, useUnits } from './useUnits.ts';
 import { clockWord, ratioWords, signed } from './views.ts';
 
 export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
@@ -17,6 +18,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
   const [open, setOpen] = useState<string>();
   const light = useLight();
   const said = useSaid();
+  const units = useUnits();
   const set = useStore((s) => s.set);
   if (!r) return <p className="faint">not read yet</p>;
   const rig = rigFor(p.shoot, r.ref);
@@ -75,8 +77,8 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                     <tr>
                       <td />
                       <th>does</th>
-                      <th>direct</th>
-                      <th>by way of walls</th>
+                      <th className="num">direct</th>
+                      <th className="num">by way of walls</th>
                       <th>from</th>
                     </tr>
                   </thead>
@@ -103,7 +105,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
                           <td className="num">{light(l.directLx)}</td>
                           <td className="num">{light(l.bouncedLx)}</td>
                           <td className="quiet">
-                            {clockWord(l.clock)}, {l.distanceM.toFixed(2)} m
+                            {clockWord(l.clock)}, {lengthWords(l.distanceM, units)}
                           </td>
                         </tr>
                       ))}

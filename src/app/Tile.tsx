@@ -7,6 +7,7 @@ import { Cures } from './Cures.tsx';
 import { lampColour } from './identity.ts';
 import type { PictureSent } from './messages.ts';
 import { meterOn } from './metering.ts';
+import { outlineTags } from './outlineTags.ts';
 import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
 import { useStore } from './store.ts';
@@ -104,7 +105,11 @@ export function Tile(p: {
     : live;
   const at = standing.length ? turn % standing.length : 0;
   const shown = standing[at];
-  const outlines = spread(live.filter((t) => t.frame));
+  const named = (t: Trouble) => nameOf(t, (id) => lamps[id]?.number ?? id);
+  const outlines = outlineTags(
+    live.filter((t) => t.frame),
+    named,
+  );
   const holds = useStore((s) => heldBy(s.history?.held?.from, p.shoot, p.scene, p.angle));
   const state = picture ? picture.state : 'waiting for light';
   return (
@@ -172,7 +177,7 @@ export function Tile(p: {
                     height: `${(frame.bottom - frame.top) * 100}%`,
                   }}
                 >
-                  <b className={labelAt}>{nameOf(t, (id) => lamps[id]?.number ?? id)}</b>
+                  <b className={labelAt}>{named(t)}</b>
                 </span>
               ))}
           {p.small ? null : <Pull shoot={p.shoot} scene={p.scene} angle={p.angle} chosen={chosen} />}
@@ -228,21 +233,6 @@ export function Tile(p: {
       )}
     </section>
   );
-}
-
-/** Names of outlined things placed so that they stay in the picture and off one another. */
-function spread(live: Trouble[]) {
-  return live.map((t) => {
-    const f = t.frame!;
-    const frame = {
-      left: Math.max(0.004, f.left - 0.01),
-      top: Math.max(0.006, f.top - 0.015),
-      right: Math.min(0.996, f.right + 0.01),
-      bottom: Math.min(0.994, f.bottom + 0.015),
-    };
-    const labelAt = `${frame.top < 0.12 ? 'below' : ''} ${frame.left > 0.75 ? 'to-left' : ''}`;
-    return { t, frame, labelAt };
-  });
 }
 
 /** A trouble at the picture's foot, with what would cure it. */

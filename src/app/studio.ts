@@ -75,12 +75,13 @@ export class Studio {
 
     for (const s of all) await lightFrames(on, s, w, signal);
 
-    // What needs no ray.
-    for (const s of all) {
-      if (fresh.includes(s) || !s.meters) continue;
+    // What needs no ray. Under a hand readings first, of all angles: they never wait for pictures.
+    const known = all.filter((s) => !fresh.includes(s) && s.meters);
+    if (this.hand) for (const s of known) sendReading(on, s, w);
+    for (const s of known) {
       const lit = bestOf(s);
       if (lit) sendPicture(on, s, lit, w);
-      sendReading(on, s, w);
+      if (!this.hand) sendReading(on, s, w);
       if (lit && w.score) sendAlone(on, s, w);
     }
     await turnOver(on, signal);

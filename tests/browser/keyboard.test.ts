@@ -84,7 +84,7 @@ test('trouble, cure, meant, carry, aim, dim, cheat, back: by keys alone', async 
   // What there is to press is listed.
   await page.keyboard.press('?');
   expect(await page.locator('.keys dt').count()).toBeGreaterThan(15);
-});
+}, 300_000);
 
 /** What moves of itself on the page as it stands. */
 const moving = (page: Page) =>

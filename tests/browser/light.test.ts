@@ -118,7 +118,7 @@ test('a cure is tried by pointing, kept by a press, and undone by a step back', 
   await lit(page);
   const corner = page.locator('[data-angle=W] .corner');
   await expect.poll(() => corner.textContent(), { timeout: 60_000 }).toBe('2');
-  await page.locator('[data-angle=W] .cure-strip button', { hasText: 'more' }).click();
+  await page.locator('[data-angle=W] .cure-strip button', { hasText: 'more' }).click({ timeout: 90_000 });
   const bright = (await brightness(page)).W!;
   const cure = page.locator('[data-angle=W] .cure-strip button.cure', { hasText: 'Put 2 out' });
   await cure.hover();

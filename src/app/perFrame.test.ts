@@ -1,0 +1,23 @@
+/** What comes within a frame is handed on together, once, in its order; without frames a clock does it. */
+import { expect, test, vi } from 'vitest';
+import { perFrame } from './perFrame.ts';
+
+test('one frame, one handing on; the next frame takes what came since', () => {
+  vi.useFakeTimers();
+  const frames: (() => void)[] = [];
+  const taken: number[][] = [];
+  const give = perFrame<number>(
+    (list) => taken.push(list),
+    (go) => frames.push(go),
+  );
+  for (const n of [1, 2, 3]) give(n);
+  expect(frames).toHaveLength(1);
+  frames[0]!();
+  give(4);
+  vi.advanceTimersByTime(100);
+  expect(taken).toEqual([[1, 2, 3], [4]]);
+  // A frame that comes late has nothing left to take.
+  frames[1]!();
+  expect(taken).toHaveLength(2);
+  vi.useRealTimers();
+});
