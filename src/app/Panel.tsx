@@ -10,7 +10,10 @@ export function Panel(p: { title: string; children: React.ReactNode }) {
           shut <kbd>Esc</kbd>
         </button>
       </header>
-      <div className="panel-body">{p.children}</div>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a list longer than the page is scrolled by keys as well */}
+      <div className="panel-body" tabIndex={0}>
+        {p.children}
+      </div>
     </aside>
   );
 }
