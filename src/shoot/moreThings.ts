@@ -36,9 +36,13 @@ export const MORE_THINGS: readonly RoomThing[] = [
   thing('base-unit', 'kitchen base unit', [0.6, 0.58, 0.86], ENAMEL, ['cupboard', 'kitchen'], {
     front: '-y',
   }),
-  thing('worktop', 'loose worktop', [2.4, 0.6, 0.04], WOOD, ['countertop', 'kitchen', 'board'], {
-    baseM: 0.86,
-  }),
+  {
+    ...thing('worktop', 'loose worktop', [2.4, 0.6, 0.04], WOOD, ['countertop', 'kitchen', 'board'], {
+      baseM: 0.86,
+    }),
+    // The kitchen unit with its top has the shorter name already.
+    id: 'loose-worktop',
+  },
   thing('book', 'book', [0.15, 0.22, 0.03], PAPER, ['ledger', 'bible', 'papers'], { baseM: 0.74 }),
   thing('pendant-shade', 'hanging lampshade', [0.4, 0.4, 0.25], LINEN, ['pendant', 'ceiling lamp'], {
     baseM: 1.9,
