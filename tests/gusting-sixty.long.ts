@@ -21,8 +21,8 @@ test('one stop, three states: exposure is told for each', () => {
   const at = (s: Survey) => s.reading.marks.find((m) => m.mark === 'A')!.overStops;
   const [a, b, c] = [at(cosy.A1!), at(black.B1!), at(torch.A1!)];
   expect(a - b).toBeGreaterThan(1);
-  // By torch her face leads the frame, the other is gone.
-  expect(c - a).toBeGreaterThan(1);
+  // By torch, on its low step, her face is brighter than by the house lamps, by more than a third; the other is gone.
+  expect(c - a).toBeGreaterThan(1 / 3);
   expect(c - torch.A1!.reading.marks.find((m) => m.mark === 'B')!.overStops).toBeGreaterThan(5);
   // What is screwed to the ceiling may be there.
   expect(troubleOf(cosy.A1!, 'stand-cannot-stand', 'P1')).toBeUndefined();
