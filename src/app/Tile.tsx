@@ -10,6 +10,7 @@ import { meterOn } from './metering.ts';
 import { outlineTags } from './outlineTags.ts';
 import { Pull } from './Pull.tsx';
 import { Ruler } from './Ruler.tsx';
+import { sentPicture } from './sentPictures.ts';
 import { useStore } from './store.ts';
 import { Teach } from './Teach.tsx';
 import { Typed } from './Typed.tsx';
@@ -111,7 +112,12 @@ export function Tile(p: {
     named,
   );
   const holds = useStore((s) => heldBy(s.history?.held?.from, p.shoot, p.scene, p.angle));
-  const state = picture ? picture.state : 'waiting for light';
+  // As the page brought it: nothing done yet, nothing tried, seen the ordinary way.
+  const asSent = useStore(
+    (s) => s.origin?.kind === 'page' && !s.history?.done.length && !s.tried && !s.only && !s.stops,
+  );
+  const sent = asSent ? sentPicture(p.scene, p.angle) : undefined;
+  const state = picture ? picture.state : sent ? 'as sent' : 'waiting for light';
   return (
     <section
       className={p.small ? 'tile small' : 'tile'}
@@ -150,7 +156,7 @@ export function Tile(p: {
           ) : null}
           <span className="state">
             {holds ? <span className="ember-word">holds</span> : state}
-            {day && !stops ? ' · lifted ½ stop' : ''}
+            {day && !stops && picture ? ' · lifted ½ stop' : ''}
           </span>
         </header>
       )}
@@ -162,7 +168,11 @@ export function Tile(p: {
             left={was ? before : undefined}
             label={`Picture of ${p.angle}, ${a.name}`}
           />
-          {picture ? null : <span className="waiting">{'the first light is on its way'}</span>}
+          {picture ? null : sent ? (
+            <img className="sent" src={sent} alt="" />
+          ) : (
+            <span className="waiting">{'the first light is on its way'}</span>
+          )}
           {p.small ? <b className="tag">{p.angle}</b> : null}
           {p.small
             ? null

@@ -218,7 +218,7 @@ export function stillHtml(
     const scene = shoot.scenes[told.scene]!;
     const title = `${scene.name} · ${scene.angles[told.angle]!.name}`;
     return `<section class="angle"><h2>${e(title)} <small>${e(told.angle)}</small></h2>
-<div class="pair"><div><figure><img src="${a.picture}" width="${a.pictureSize.width}" height="${a.pictureSize.height}" alt="${e(`What the camera sees: ${title}`)}"><figcaption>${e(cameraWords(told))}. ${savingWords(told)}</figcaption></figure>
+<div class="pair"><div><figure><img data-picture-of="${e(`${told.scene}/${told.angle}`)}" src="${a.picture}" width="${a.pictureSize.width}" height="${a.pictureSize.height}" alt="${e(`What the camera sees: ${title}`)}"><figcaption>${e(cameraWords(told))}. ${savingWords(told)}</figcaption></figure>
 <h3>Trouble and cure</h3>${troublesHtml(a)}</div>
 <div class="plan">${a.plan}</div></div>
 <h3>Readings</h3><div class="readings">${facesHtml(shoot, a)}</div>${told.notes.map((x) => `<p class="small">Note: ${e(x)}</p>`).join('')}</section>`;

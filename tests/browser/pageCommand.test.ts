@@ -72,4 +72,28 @@ for (const name of shoots)
     expect(
       await alive.evaluate(() => JSON.parse(document.getElementById('rushlight-shoot')!.textContent!)),
     ).toEqual(shoot);
+
+    // Where scripts run the pictures it came with stay until the program has its own: no tile is ever without one.
+    const opened = await newPage({ phone: true }, { offline: true });
+    await opened.addInitScript(() => {
+      const seen = { bare: 0, sent: 0 };
+      Object.assign(window, { seen });
+      const look = () => {
+        seen.bare = Math.max(seen.bare, document.querySelectorAll('.picture .waiting').length);
+        seen.sent = Math.max(seen.sent, document.querySelectorAll('.picture .sent').length);
+      };
+      addEventListener('DOMContentLoaded', () => {
+        new MutationObserver(look).observe(document.body, { childList: true, subtree: true });
+        look();
+      });
+    });
+    await opened.goto(pathToFileURL(out).href);
+    await opened.waitForFunction(() => window.rushlight?.openMs.allPictures !== undefined, undefined, {
+      timeout: 200_000,
+    });
+    const seen = await opened.evaluate(
+      () => (window as unknown as { seen: { bare: number; sent: number } }).seen,
+    );
+    expect(seen.bare).toBe(0);
+    expect(seen.sent).toBeGreaterThan(0);
   }, 400_000);
