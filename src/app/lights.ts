@@ -44,6 +44,10 @@ export interface Timing {
   turn: number;
   readingsMs: number | undefined;
   picturesMs: number | undefined;
+  /** When it was asked for, by the page's clock, and how long after that each angle's readings and pictures came. */
+  askedMs: number;
+  read: number[];
+  seen: number[];
 }
 
 const NONE: RayCount = { camera: 0, shadow: 0, bounce: 0, link: 0 };
@@ -123,7 +127,14 @@ export class Lights {
     this.seenPictures.clear();
     this.angles = angles;
     this.shown = wish.shoot;
-    this.timings.push({ turn: this.turn, readingsMs: undefined, picturesMs: undefined });
+    this.timings.push({
+      turn: this.turn,
+      askedMs: this.asked,
+      readingsMs: undefined,
+      picturesMs: undefined,
+      read: [],
+      seen: [],
+    });
     if (this.timings.length > 200) this.timings.shift();
     this.workers.forEach((_, i) => {
       const own = angles
@@ -159,6 +170,11 @@ export class Lights {
     this.counts[i] = message.rays;
     const timing = this.timings.at(-1);
     const ms = performance.now() - this.asked;
+    // Answers to wishes that newer ones have overtaken are shown too: each counts from its own wish.
+    const own = this.timings.find((t) => t.turn === message.turn);
+    const late = own ? performance.now() - own.askedMs : 0;
+    if (message.kind === 'read') own?.read.push(late);
+    if (message.kind === 'picture') own?.seen.push(late);
     if (message.kind === 'read') {
       if (message.turn === this.turn && timing) {
         this.seenReads.add(message.result.ref.angle);

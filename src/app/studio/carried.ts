@@ -39,10 +39,11 @@ export async function moved(
     const patches = await on.tracer.patchDirect(l, { ...options, samples: 2 });
     const fitted = new Float32Array(from.room.patches.count);
     fitted.set(patches.subarray(0, fitted.length));
-    const field = fieldFrom(from.room, layer, fitted);
+    // Under the hand late bounces are summed up, the floor's gloss and paths in nooks left out; they come when it rests.
+    const field = fieldFrom(from.room, layer, fitted, { rough: true });
     light[l] = {
       direct,
-      bounced: await quickBounced(on.tracer, from.room, from.sight, field, direct, { ...options, layer: l }),
+      bounced: await quickBounced(on.tracer, from.room, from.sight, field, direct, options),
     };
     if (m?.links?.room === from.room)
       m.layers[l]!.bounced = (

@@ -166,11 +166,19 @@ export async function fieldOf(
   return fieldFrom(room, layer, direct);
 }
 
-/** The same from light on the patches that is known already (lux each): no ray. */
-export function fieldFrom(room: Room, layer: Layer, direct: Float32Array): LayerField {
+/** Bounces followed one by one while a hand moves a lamp. */
+const FEW_BOUNCES = 3;
+
+/** The same from light on the patches that is known already (lux each): no ray. `rough`: few bounces, no gloss. */
+export function fieldFrom(
+  room: Room,
+  layer: Layer,
+  direct: Float32Array,
+  { rough = false }: { rough?: boolean } = {},
+): LayerField {
   const { set, stand } = standOf(layer);
-  const sheen = sheenOf(room.patches, set, stand, direct);
-  const field = solve(room.patches, room.links, LINKS, direct, sheen);
+  const sheen = rough ? undefined : sheenOf(room.patches, set, stand, direct);
+  const field = solve(room.patches, room.links, LINKS, direct, sheen, rough ? FEW_BOUNCES : undefined);
   return { set, stand, field, guide: guideOf(room.patches, field), sheen };
 }
 

@@ -94,6 +94,7 @@ const FAINT = 1e-4;
 /**
  * `direct`: lux per patch. `links`: closed, `per` a patch. Exact in an even furnace: E / (1 - ρ) falls everywhere.
  * With `sheen` the gloss of the patches that have it sends their direct light on in a lobe, which `exitance` lacks.
+ * `most`: bounces followed one by one at most; the rest is the tail.
  */
 export function solve(
   patches: Patches,
@@ -101,6 +102,7 @@ export function solve(
   per: number,
   direct: Float32Array,
   sheen?: Sheen,
+  most = MOST,
 ): Field {
   const n = patches.count;
   const rho = patches.reflectance;
@@ -127,7 +129,7 @@ export function solve(
   let rate = new Float64Array(SAMPLES);
   let bounces = 1;
   let tail = 0;
-  while (bounces < MOST) {
+  while (bounces < most) {
     // One bounce more.
     gatherLinks(links, per, term, 0, n, next);
     if (sheen && bounces === 1) addSheen(sheen, patches, patches.centroid, links, per, 0, n, next);
