@@ -62,7 +62,6 @@ export class Studio {
         // Something to look at as soon as may be: small, and without what bounces.
         if (!shown.last && !w.busy) {
           await lightFrames(on, shown, w, signal);
-          await meterDirect(on, shown, signal);
           await lightAt(on, shown, glimpse(sizeOf(shown, w)), signal, true);
           sendPicture(on, shown, shown.last!, w);
         }
