@@ -1,7 +1,7 @@
 /** `rushlight book`: the sheets of a shoot as one PDF, true to scale; the angle cards apart, if asked. */
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { InvalidArgumentError } from 'commander';
+import { InvalidArgumentError, Option } from 'commander';
 import { bookOf } from '../book/book.ts';
 import { cardPages, PHONE_CARD, pocketCard } from '../book/cards.ts';
 import type { BookFacts } from '../book/facts.ts';
@@ -68,7 +68,11 @@ export async function run(args: readonly string[]): Promise<number> {
       .requiredOption('--out <file>', 'where the PDF goes')
       .option('--sheets <names>', `of ${SHEET_IDS.join(', ')}`, sheetList, [...SHEET_IDS])
       .option('--paper <name>', 'a4 or letter (default: by the region of the place)', paperName)
-      .option('--size <w>x<h>', 'pixels of each picture', pixels, { width: 960, height: 540 })
+      .addOption(
+        new Option('--size <w>x<h>', 'pixels of each picture')
+          .argParser(pixels)
+          .default({ width: 960, height: 540 }, '960x540'),
+      )
       .option(
         '--noise <stops>',
         'traced until the typical pixel is this sure; without it pictures and readings are quick',

@@ -1,6 +1,8 @@
 /** `rushlight picture`: an angle as the camera would show it. */
+
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { Option } from 'commander';
 import { BadUse, command, type Effort, effortOptions, numberWithin, pixels } from './command.ts';
 import { withTracer } from './compute.ts';
 import { inWords, writeWhole } from './files.ts';
@@ -33,7 +35,11 @@ export async function run(args: readonly string[]): Promise<number> {
       .option('--angle <id>', 'of this angle')
       .option('--all', 'of every angle (or of all in --scene); --out is then a folder')
       .requiredOption('--out <file>', 'where the picture goes')
-      .option('--size <w>x<h>', 'pixels', pixels, { width: 1280, height: 720 })
+      .addOption(
+        new Option('--size <w>x<h>', 'pixels')
+          .argParser(pixels)
+          .default({ width: 1280, height: 720 }, '1280x720'),
+      )
       .option(
         '--noise <stops>',
         'until the typical pixel is this sure (one sigma)',

@@ -4,23 +4,7 @@
  */
 import type { RoomThing } from './roomThing.ts';
 import type { Finish } from './schema.ts';
-
-const finish = (words: string, reflectance: number, colour: string): Finish => ({
-  words,
-  reflectance,
-  colour,
-  guessed: true,
-});
-const WOOD = finish('wood', 0.28, '#b08a5c');
-const STEEL = finish('grey steel', 0.3, '#8d9296');
-const NET = finish('white net', 0.6, '#ece9e2');
-const LINEN = finish('pale linen', 0.55, '#ded8cc');
-const BRASS = finish('tarnished brass', 0.25, '#8a7240');
-const STONE = finish('concrete', 0.3, '#a09c94');
-const CANVAS = finish('grey-green canvas', 0.2, '#6c7263');
-const PLASTIC = finish('dark plastic', 0.06, '#2c2e30');
-const PAPER = finish('paper', 0.5, '#d8d2c4');
-const ENAMEL = finish('white enamel', 0.7, '#f0f0ee');
+import { BRASS, CANVAS, ENAMEL, LINEN, NET, PAPER, PLASTIC, STEEL, STONE, WOOD } from './usualFinishes.ts';
 
 const thing = (
   kind: string,

@@ -5,27 +5,22 @@
 import { finder } from './found.ts';
 import { MORE_THINGS } from './moreThings.ts';
 import type { RoomThing } from './roomThing.ts';
-import type { Finish, Furniture } from './schema.ts';
+import type { Furniture } from './schema.ts';
+import {
+  BLACK,
+  BLUE,
+  BRICK,
+  CLOTH,
+  DARK_WOOD,
+  ENAMEL,
+  LEAF,
+  LINEN,
+  PAINTED,
+  STEEL,
+  WOOD,
+} from './usualFinishes.ts';
 
 export type { RoomThing };
-
-const finish = (words: string, reflectance: number, colour: string): Finish => ({
-  words,
-  reflectance,
-  colour,
-  guessed: true,
-});
-const WOOD = finish('wood', 0.28, '#b08a5c');
-const DARK_WOOD = finish('dark wood', 0.15, '#6a4a33');
-const CLOTH = finish('grey cloth', 0.25, '#8b8a86');
-const LINEN = finish('pale linen', 0.55, '#ded8cc');
-const PAINTED = finish('painted', 0.5, '#e4ddcf');
-const ENAMEL = finish('white enamel', 0.7, '#f0f0ee');
-const STEEL = finish('grey steel', 0.3, '#8d9296');
-const BLACK = finish('black', 0.05, '#242424');
-const LEAF = finish('leaves', 0.1, '#4a6b34');
-const BRICK = finish('brick', 0.2, '#9a5f4a');
-const BLUE = finish('blue paint', 0.12, '#2f4a6a');
 
 export const THINGS: readonly RoomThing[] = [
   {
@@ -212,7 +207,7 @@ export const THINGS: readonly RoomThing[] = [
     words: 'stove or fireplace, as a plain box',
     found: ['fireplace', 'wood burner', 'hearth', 'chimney breast'],
     sizeM: [1.2, 0.4, 1.2],
-    finish: finish('brick', 0.2, '#8a5a48'),
+    finish: { ...BRICK, colour: '#8a5a48' },
     front: '-y',
   },
   {

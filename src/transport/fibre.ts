@@ -1,7 +1,8 @@
 /**
  * Light scattered by hair: a fibre sends light on in cones about itself, not from a face. White off its surface (R), through
  * it and on (TT), through it and back (TRT) [MARSCHNER-2003], each lobe's spread along the fibre so that it keeps its
- * energy [DEON-2011]. What hairs send to and fro among themselves is taken as that of a dull surface.
+ * energy [DEON-2011]. What hairs send to and fro among themselves is taken as that of a dull surface, and so is a hair that
+ * light meets on its way elsewhere: only hair that is looked at, and what its strands let through, is a fibre's.
  */
 
 /** Refractive index 1.55 at right angles [MARSCHNER-2003]. */
