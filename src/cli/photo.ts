@@ -1,6 +1,11 @@
 /** An angle photographed: unbiased passes until the noise is low enough or the time is up. */
+
+import type { WhiteBalance } from '../camera/whitebalance.ts';
+import type { AngleGeometry, AngleWeights } from '../setup/angle.ts';
+import type { Exposure } from '../setup/develop.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import type { LayerLight } from '../transport/quick/quick.ts';
 import type { Tracer } from '../transport/tracer.ts';
 import { BadUse } from './command.ts';
 import { figures } from './compute.ts';
@@ -17,6 +22,8 @@ export interface PhotoWish {
   only: string | undefined;
   /** In stops about grey, by our ramp, in place of the camera's picture. */
   stops: boolean;
+  /** By the quick light of the screen: no noise, an error of its own, a second or a few. */
+  quick?: boolean;
   /** With the noise of the camera's class. */
   grain?: boolean;
   /** How far, 0–1, and in words. */
@@ -90,6 +97,15 @@ export async function photograph(
       : undefined;
   const balanced = balanceOf(angle, weights, measured);
 
+  if (wish.quick) {
+    const xyz = await quickPicture(tracer, angle, weights, width, height, seed, only);
+    return {
+      rgb: shown(xyz, width, height, wish, dev, exposure, balanced.balance),
+      passes: 0,
+      noiseStops: 0,
+      notes: [...angle.notes, ...notes, ...balanced.notes],
+    };
+  }
   const photo = pass.newPhotograph(width, height);
   let noise = Number.POSITIVE_INFINITY;
   const spent = () => (performance.now() - begun) / 1000;
@@ -119,15 +135,55 @@ export async function photograph(
   );
 
   const xyz = pass.developed(photo);
-  const rgba = new Uint8ClampedArray(4 * width * height);
-  if (wish.stops) dev.developStops(xyz, width, exposure, rgba);
-  else dev.develop(xyz, exposure, balanced.balance, rgba, wish.grain ? { seed } : undefined);
-  const rgb = new Uint8Array(3 * width * height);
-  for (let i = 0, o = 0; i < rgba.length; i += 4, o += 3) rgb.set(rgba.subarray(i, i + 3), o);
   return {
-    rgb,
+    rgb: shown(xyz, width, height, wish, dev, exposure, balanced.balance),
     passes: photo.passes,
     noiseStops: noise,
     notes: [...angle.notes, ...notes, ...balanced.notes],
   };
+}
+
+/** Bytes of the camera's picture, or of the stops. */
+function shown(
+  xyz: Float32Array,
+  width: number,
+  height: number,
+  wish: PhotoWish,
+  dev: typeof import('../setup/develop.ts'),
+  exposure: Exposure,
+  balance: WhiteBalance,
+): Uint8Array {
+  const rgba = new Uint8ClampedArray(4 * width * height);
+  if (wish.stops) dev.developStops(xyz, width, exposure, rgba);
+  else dev.develop(xyz, exposure, balance, rgba, wish.grain ? { seed: wish.seed } : undefined);
+  const rgb = new Uint8Array(3 * width * height);
+  for (let i = 0, o = 0; i < rgba.length; i += 4, o += 3) rgb.set(rgba.subarray(i, i + 3), o);
+  return rgb;
+}
+
+/** XYZ by the light that the screen shows at once. */
+async function quickPicture(
+  tracer: Tracer,
+  angle: AngleGeometry,
+  weights: AngleWeights,
+  width: number,
+  height: number,
+  seed: number,
+  only: ReadonlySet<number> | undefined,
+): Promise<Float32Array> {
+  const [quick, { paletteOf, picture }] = await Promise.all([
+    import('../transport/quick/quick.ts'),
+    import('../transport/quick/picture.ts'),
+  ]);
+  const { stage, layers } = angle.transport;
+  const hits = await tracer.hits(angle.view, width, height, { seed, samples: 4 });
+  const room = await quick.roomOf(tracer, stage, { seed });
+  const sight = await quick.sightOf(tracer, room, angle.view, hits, { seed });
+  const light: LayerLight[] = [];
+  for (const [l, layer] of layers.entries()) {
+    const field = await quick.fieldOf(tracer, room, layer, l, { seed });
+    light.push(await quick.quickLayer(tracer, room, sight, field, { seed, layer: l }));
+  }
+  const counted = light.map((l, i) => (only && !only.has(i) ? undefined : l));
+  return picture(hits, sight.coarse, paletteOf(stage, hits, sight.coarse), counted, weights.layers);
 }

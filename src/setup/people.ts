@@ -1,6 +1,7 @@
 /** People on marks: who, how they stand and face in an angle, as bodies with skin, cloth and hair. */
 import { reflectanceFromColour, SKIN_CLASSES, type SkinClass, skin } from '../colour/reflectance.ts';
-import { constant } from '../colour/spectrum.ts';
+import { constant, FIRST_NM, type Spectrum, STEP_NM } from '../colour/spectrum.ts';
+import { profileLengthM } from '../light/underSkin.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { Mark } from '../shoot/schema.ts';
 import type { FaceGrid } from '../stage/people/faceGrid.ts';
@@ -93,18 +94,21 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     ...(sort === 'plain' ? {} : { gloss: CLOTH_GLOSS[sort] }),
   });
   const wet = { f0: 0.03, roughness: 0.16 };
+  // Redder and a little darker than the skin around: less below 600 nm (judgement).
+  const lips = s.reflectance.map((v, i) => v * (FIRST_NM + STEP_NM * i < 590 ? 0.62 : 0.86));
   const materials: Record<PersonSlot, Material> = {
     skin: {
       name: `skin, ${complexion}`,
       reflectance: s.reflectance,
       kind: 'opaque',
       gloss: { f0: 0.028, roughness: 0.5 },
+      under: under(s.reflectance),
     },
     lips: {
       name: 'lips',
-      // Redder and a little darker than the skin around: less below 600 nm (judgement).
-      reflectance: s.reflectance.map((v, i) => v * (380 + 5 * i < 590 ? 0.62 : 0.86)),
+      reflectance: lips,
       kind: 'opaque',
+      under: under(lips),
       gloss: { f0: 0.03, roughness: 0.35 },
     },
     scalp: {
@@ -191,6 +195,11 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       : [],
   };
 }
+
+/** How far light spreads under a skin that returns so much of it. */
+const under = (reflectance: Spectrum): { lengthM: Spectrum } => ({
+  lengthM: reflectance.map((v, i) => profileLengthM(v, FIRST_NM + STEP_NM * i)),
+});
 
 const mixed = (a: Float64Array, b: Float64Array, t: number): Float64Array =>
   a.map((v, i) => v * (1 - t) + b[i]! * t);

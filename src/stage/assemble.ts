@@ -34,6 +34,7 @@ function materialKey(m: Material): string {
     const h = newHash();
     addArray(h, m.reflectance);
     if (m.tint) addArray(h, m.tint);
+    if (m.under) addArray(h, m.under.lengthM);
     key = `${m.name}|${pathKey(m)}|${keyOf(h)}`;
     materialKeys.set(m, key);
   }

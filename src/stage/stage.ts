@@ -19,6 +19,8 @@ export interface Material {
    * from its second corner to its third.
    */
   fibre?: { through: number };
+  /** Light comes out of it beside where it went in: length of the profile, metres, at 380 … 780 nm (`light/underSkin.ts`). */
+  under?: { lengthM: Spectrum };
   /**
    * `opaque`: diffuse and gloss. `mirror`: specular reflection by `reflectance`. `glass`: a thin pane, clear
    * slab: reflects and passes by angle, passes shadow rays with its losses. `sheet`: a diffusion sheet or net

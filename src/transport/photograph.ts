@@ -6,8 +6,10 @@ import { atSamples, SAMPLES } from '../colour/spectrum.ts';
 import type { Stage } from '../stage/stage.ts';
 import { airSample } from './airlight.ts';
 import { emitterSet } from './emitter.ts';
+import { addSpread, fleshOf, spreadColours, spreadUnder } from './flesh.ts';
+import { pointsOf } from './points.ts';
 import type { Layer, View } from './scene.ts';
-import type { AbortSignalLike, Tracer } from './tracer.ts';
+import type { AbortSignalLike, SurfacePoints, Tracer } from './tracer.ts';
 
 /** What a layer counts for in a picture: its spectrum times its level, through the observer. */
 export interface Weight {
@@ -63,7 +65,12 @@ export async function addPass(
   const reflectance = stage.materials.map((m) => atSamples(m.reflectance));
   const common = options.signal ? { signal: options.signal } : {};
   const sets = stage.air ? options.layers?.map((layer) => emitterSet(layer.emitters)) : undefined;
-  const Y = new Float32Array(width);
+  /** Y of this pass. */
+  const Y = new Float32Array(width * height);
+  // Skin that is near enough waits for the whole pass: light spreads under it over the rows' ends.
+  const soft = stage.materials.map((m) => m.under !== undefined);
+  const skin = skinOf(width * height, counted.length);
+  const pitch = (2 * view.tanH) / width;
   for (let y0 = 0; y0 < height; y0 += ROWS) {
     const rows = { from: y0, to: Math.min(height, y0 + ROWS) };
     const hits = await tracer.hits(view, width, height, {
@@ -92,6 +99,14 @@ export async function addPass(
             seed: options.seed + 577 * pass + l,
           }),
         );
+    for (let p = y0 * width; p < rows.to * width; p++) {
+      for (let i = pixelStart[p]!; i < pixelStart[p + 1]!; i++)
+        if (soft[points.material[i]!]) {
+          const lux = counted.map((_, e) => estimate!.layers[e]!.direct.diffuse[i]!);
+          skin.add(points, i, weight[i]!, pitch * hits.depth[i]!, lux);
+        }
+      skin.start[p + 1] = skin.count();
+    }
     const row = new Float64Array(3 * width);
     const glow = new Map<number, [number, number, number]>();
     for (let k = 0; k < hits.glow.pixel.length; k++) {
@@ -133,15 +148,74 @@ export async function addPass(
         });
         const g = glow.get(p);
         if (g) for (let c = 0; c < 3; c++) row[3 * x + c]! += g[c]!;
-        Y[x] = row[3 * x + 1]!;
+        Y[p] = row[3 * x + 1]!;
       }
       const o = 3 * y * width;
       for (let k = 0; k < 3 * width; k++) photo.sum[o + k]! += row[k]!;
-      for (let x = 0; x < width; x++) photo.square[y * width + x]! += Y[x]! * Y[x]!;
     }
     options.progress?.(rows.to / height);
   }
+
+  const points = skin.points();
+  const flesh = fleshOf(stage.materials, points, skin.start, skin.weight(), width, height, skin.pitchM);
+  if (flesh)
+    counted.forEach((l, e) => {
+      const lux = skin.lux(e);
+      const colours = spreadColours(stage.materials, weights[l]!.matrix);
+      addSpread(flesh, points.material, lux, spreadUnder(flesh, lux), colours, (entry, x, y, z) => {
+        const w = skin.weight()[flesh.point[entry]!]!;
+        const p = flesh.pixel[entry]!;
+        photo.sum[3 * p]! += w * x;
+        photo.sum[3 * p + 1]! += w * y;
+        photo.sum[3 * p + 2]! += w * z;
+        Y[p]! += w * y;
+      });
+    });
+  for (let p = 0; p < Y.length; p++) photo.square[p]! += Y[p]! * Y[p]!;
   photo.passes++;
+}
+
+/** Skin seen in a pass, gathered point by point; `start` as `Hits.pixelStart`. */
+function skinOf(pixels: number, layers: number) {
+  const start = new Uint32Array(pixels + 1);
+  const at: number[] = [];
+  const material: number[] = [];
+  const weights: number[] = [];
+  const pitches: number[] = [];
+  const lit: number[][] = Array.from({ length: layers }, () => []);
+  let weighed: Float32Array | undefined;
+  return {
+    start,
+    count: () => material.length,
+    add(from: SurfacePoints, i: number, weight: number, pitchM: number, lux: readonly number[]): void {
+      for (const list of [from.position, from.normal, from.toEye])
+        at.push(list[3 * i]!, list[3 * i + 1]!, list[3 * i + 2]!);
+      material.push(from.material[i]!);
+      weights.push(weight);
+      pitches.push(pitchM);
+      lux.forEach((v, e) => {
+        lit[e]!.push(v);
+      });
+    },
+    points(): SurfacePoints {
+      const out = pointsOf(material.length);
+      for (let i = 0; i < material.length; i++) {
+        for (let c = 0; c < 3; c++) {
+          out.position[3 * i + c] = at[9 * i + c]!;
+          out.normal[3 * i + c] = at[9 * i + 3 + c]!;
+          out.toEye[3 * i + c] = at[9 * i + 6 + c]!;
+        }
+        out.material[i] = material[i]!;
+      }
+      return out;
+    },
+    weight(): Float32Array {
+      weighed ??= Float32Array.from(weights);
+      return weighed;
+    },
+    pitchM: (i: number): number => pitches[i]!,
+    lux: (e: number): Float32Array => Float32Array.from(lit[e]!),
+  };
 }
 
 /** The picture so far: 3 × width × height XYZ. */

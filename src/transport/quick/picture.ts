@@ -7,6 +7,7 @@
  */
 import { atSamples, SAMPLES } from '../../colour/spectrum.ts';
 import type { Stage } from '../../stage/stage.ts';
+import { addSpread, type Flesh, fleshOf, spreadColours, spreadUnder } from '../flesh.ts';
 import type { Hits } from '../tracer.ts';
 import { glossShare } from './patches.ts';
 import type { LayerLight } from './quick.ts';
@@ -35,9 +36,15 @@ export interface Palette {
   glossy: Uint32Array;
   /** Per layer: bounced light in colour at the pairs as last worked out, and from what. */
   kept: Map<number, { bounced: Float32Array; matrix: Float64Array; xyz: Float32Array }>;
+  /** Skin that is near enough for light to be seen spreading under it, and what everything is made of. */
+  flesh: Flesh | undefined;
+  stuff: Stage['materials'];
 }
 
 export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
+  const someone = coarse.chosen[0];
+  /** Breadth of a pixel a metre away. */
+  const pitch = someone === undefined ? 0 : coarse.footprintM[0]! / coarse.block / hits.depth[someone]!;
   const materials = stage.materials.length;
   const rho = new Float64Array(materials * SAMPLES);
   const rhoRoom = new Float64Array(materials * SAMPLES);
@@ -84,6 +91,16 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
       (i) => stage.materials[hits.points.material[i]!]?.gloss !== undefined,
     ),
     kept: new Map(),
+    flesh: fleshOf(
+      stage.materials,
+      hits.points,
+      hits.pixelStart,
+      hits.weight,
+      hits.width,
+      hits.height,
+      (i) => pitch * hits.depth[i]!,
+    ),
+    stuff: stage.materials,
   };
 }
 
@@ -231,7 +248,7 @@ export function picture(
   const pixels = hits.width * hits.height;
 
   // Per layer: colour of a lux on each material, and of a unit of gloss or glow.
-  const on: { light: LayerLight; colour: Float32Array; white: Float64Array }[] = [];
+  const on: { light: LayerLight; matrix: Float64Array; colour: Float32Array; white: Float64Array }[] = [];
   const whites = weights.map(({ matrix }) => {
     const white = new Float64Array(3);
     for (let c = 0; c < 3; c++) for (let k = 0; k < SAMPLES; k++) white[c]! += matrix[c * SAMPLES + k]!;
@@ -249,7 +266,7 @@ export function picture(
         colour[m * 3 + c] = v;
       }
     }
-    on.push({ light, colour, white });
+    on.push({ light, matrix: M, colour, white });
   });
 
   const black = new Float32Array(palette.materials * 3);
@@ -305,6 +322,23 @@ export function picture(
       out[p + 2]! += w * (sums[o + 2]! + Z / TAP_UNIT);
     }
   }
+
+  // What spreads under skin: a lamp's light with that beside it, in place of its own.
+  const { flesh } = palette;
+  if (flesh)
+    for (const { light, matrix } of on) {
+      const { direct } = light;
+      if (direct.under?.of !== flesh)
+        direct.under = { of: flesh, spread: spreadUnder(flesh, direct.diffuse) };
+      const colours = spreadColours(palette.stuff, matrix);
+      addSpread(flesh, points.material, direct.diffuse, direct.under.spread, colours, (e, x, y, z) => {
+        const w = weight[flesh.point[e]!]!;
+        const p = flesh.pixel[e]! * 3;
+        out[p]! += w * x;
+        out[p + 1]! += w * y;
+        out[p + 2]! += w * z;
+      });
+    }
 
   // What the air sends on.
   for (const { light, white } of on) {

@@ -71,6 +71,7 @@ export async function refine(
     towards(mean.bounced, more.bounced, byPaths);
     if (more.glossBounced) towards(mean.glossBounced, more.glossBounced, byPaths);
     towards(mean.direct.diffuse, direct[l]!.diffuse, bySamples);
+    delete mean.direct.under;
     towards(mean.direct.gloss, direct[l]!.gloss, bySamples);
     const variance = so.variance[l]!;
     for (let c = 0; c < variance.length; c++) {
