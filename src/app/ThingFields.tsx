@@ -5,6 +5,7 @@ import type { Edit } from '../shoot/edits.ts';
 import type { Furniture, RigFlag } from '../shoot/schema.ts';
 import { Choices, Word } from './Choices.tsx';
 import { Length } from './Length.tsx';
+import { PatternFields } from './PatternFields.tsx';
 import { Typed } from './Typed.tsx';
 import { readDegrees, readShare } from './typing.ts';
 
@@ -140,7 +141,7 @@ export function FlagFields(p: {
   return (
     <>
       <Word k="kind" open={open} onOpen={setOpen}>
-        {KINDS[f.kind]}
+        {f.pattern ? 'card' : KINDS[f.kind]}
       </Word>
       {f.kind === 'frame' ? (
         <Word k="sheet" open={open} onOpen={setOpen}>
@@ -156,6 +157,10 @@ export function FlagFields(p: {
       />
       <Turn of={name} word="faces" value={turned} onValue={(v) => face(v, tipped)} />
       <Turn of={name} word="tipped" value={tipped} onValue={(v) => face(turned, v)} />
+      <Turn of={name} word="rolled" value={f.rollDeg ?? 0} onValue={(rollDeg) => set({ rollDeg })} />
+      {f.kind === 'flag' || f.kind === 'board' ? (
+        <PatternFields name={name} flag={f} set={set} open={open} onOpen={setOpen} />
+      ) : null}
       <button
         type="button"
         className="tiny"
@@ -188,6 +193,7 @@ export function FlagFields(p: {
               kind,
               words,
               finish: undefined,
+              pattern: undefined,
               ...(kind === 'frame' ? { sheet: f.sheet ?? 'full-white' } : { sheet: undefined }),
             });
             setOpen(undefined);

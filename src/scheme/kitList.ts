@@ -7,6 +7,7 @@ import { kitKind } from '../shoot/kit.ts';
 import { regionWord } from '../shoot/region-words.ts';
 import { anglesOf, rigFor } from '../shoot/rigFor.ts';
 import type { KitThing, RigFlag, RigLamp, Shoot, Supply } from '../shoot/schema.ts';
+import { patternOf } from '../stage/patterns/patterns.ts';
 
 export interface KitLine {
   words: string;
@@ -127,26 +128,36 @@ export function kitList(shoot: Shoot): KitList {
   // Flags by kind and size against those of the kit.
   const sizeWords = (s: readonly [number, number]) => `${s[0].toFixed(2)} × ${s[1].toFixed(2)} m`;
   const flags = peaks(shoot, (_, f) =>
-    Object.entries(f).map(([id, flag]) => [`${flag.kind}|${flag.sizeM.join('|')}`, id]),
+    Object.entries(f).map(([id, flag]) => [
+      `${flag.kind}|${flag.sizeM.join('|')}|${flag.pattern?.kind ?? ''}`,
+      id,
+    ]),
   );
   if (flags.most.size)
     groups.push({
       words: 'Flags, boards, frames',
       counted: true,
       lines: [...flags.most].map(([key, n]) => {
-        const [kind, w, h] = key.split('|');
+        const [kind, w, h, pattern] = key.split('|');
         const size: [number, number] = [Number(w), Number(h)];
         const own = Object.values(kit.flags).filter(
-          (t) => t.kind === kind && t.sizeM && t.sizeM[0] >= size[0] - 1e-6 && t.sizeM[1] >= size[1] - 1e-6,
+          (t) =>
+            !pattern &&
+            t.kind === kind &&
+            t.sizeM &&
+            t.sizeM[0] >= size[0] - 1e-6 &&
+            t.sizeM[1] >= size[1] - 1e-6,
         );
         const best = own.sort((a, b) => a.sizeM![0] * a.sizeM![1] - b.sizeM![0] * b.sizeM![1])[0];
         return {
-          words: `${kind!.replace('-', ' ')}, ${sizeWords(size)}`,
+          words: `${pattern ? (patternOf(pattern)?.words ?? pattern) : kind!.replace('-', ' ')}, ${sizeWords(size)}`,
           needed: n,
           held: own.length ? own.reduce((s, t) => s + t.count, 0) : 0,
           how: best
             ? `${best.held}${best.sizeM && sizeWords(best.sizeM) !== sizeWords(size) ? `, ${sizeWords(best.sizeM)}` : ''}`
-            : 'not in the kit',
+            : pattern
+              ? 'to be made'
+              : 'not in the kit',
           perDay: priced(best, n),
           because: list(flags.who.get(key)!),
         };

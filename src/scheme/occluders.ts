@@ -41,8 +41,9 @@ export function occludersOf(c: SchemeContext): Occluder[] {
         ],
       });
   }
+  // A pattern's shadow is what it stands there for.
   for (const [id, f] of Object.entries(c.angle.rig.flags))
-    if (f.kind !== 'net-half' && f.kind !== 'net-full' && f.kind !== 'frame')
+    if (f.kind !== 'net-half' && f.kind !== 'net-full' && f.kind !== 'frame' && !f.pattern)
       out.push({
         what: 'flag',
         id,

@@ -1,9 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { BEAM_THINGS } from '../shoot/cloths.ts';
 import { applyEdits } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
 import { THINGS } from '../shoot/things.ts';
 import { BUILDERS } from '../stage/furniture.ts';
+import { PATTERNS } from '../stage/patterns/patterns.ts';
 import { putDown, searchPuttable } from './putDown.ts';
 
 const opened = openShoot(readFileSync('shoots/kitchen.json', 'utf8'));
@@ -19,6 +21,13 @@ test('everything that the stage can build is found by typing its name', () => {
   // Parts of other things, not set down by themselves.
   const parts = new Set(['cylinder']);
   expect(Object.keys(BUILDERS).filter((k) => !kinds.has(k) && !parts.has(k))).toEqual([]);
+  const cut = new Set(BEAM_THINGS.map((t) => t.pattern));
+  expect(PATTERNS.filter((p) => !cut.has(p.kind))).toEqual([]);
+  for (const t of BEAM_THINGS)
+    expect(
+      searchPuttable(shoot, scene, t.words, 20).some((f) => f.sort === 'beam' && f.id === t.id),
+      t.words,
+    ).toBe(true);
   for (const t of THINGS) {
     const found = searchPuttable(shoot, scene, t.words, 20);
     expect(
@@ -35,6 +44,9 @@ describe('set down by a tap', () => {
     ['black cloth', 'beam'],
     ['silver', 'beam'],
     ['bed sheet', 'beam'],
+    ['window gobo', 'beam'],
+    ['slats', 'beam'],
+    ['leafy branch', 'beam'],
     ['fridge', 'thing'],
     ['woman of 42', 'person'],
   ])('%s', (text, sort) => {

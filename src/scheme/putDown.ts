@@ -141,7 +141,7 @@ function beam(shoot: Shoot, ref: AngleRef, t: BeamThing, tap: readonly [number, 
   }
   if (Math.hypot(...facing) < 0.05) facing = [0, -1, 0];
   const length = Math.hypot(...facing);
-  const id = freeId(scene.rig.flags, t.id.replace(/-.*/, '').slice(0, 1).toUpperCase());
+  const id = freeId(scene.rig.flags, (t.pattern ?? t.id).slice(0, 1).toUpperCase());
   const flag = {
     words: t.words,
     at: [tap[0], tap[1], z],
@@ -150,6 +150,7 @@ function beam(shoot: Shoot, ref: AngleRef, t: BeamThing, tap: readonly [number, 
     kind: t.kind,
     ...(t.sheet === undefined ? {} : { sheet: t.sheet }),
     ...(t.finish === undefined ? {} : { finish: t.finish }),
+    ...(t.pattern === undefined ? {} : { pattern: { kind: t.pattern } }),
     support: { kind: t.id.startsWith('hung') ? 'hung' : 'stand' },
   };
   return {

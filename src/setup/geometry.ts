@@ -346,5 +346,7 @@ const flagParts = (id: string, f: RigFlag): Body[] =>
       sizeM: f.sizeM,
       ...(f.kind === 'frame' ? { straight: sheetOf(f).straight } : {}),
       ...(f.finish ? { finish: finishOf(f.finish) } : {}),
+      ...(f.rollDeg === undefined ? {} : { rollDeg: f.rollDeg }),
+      ...(f.pattern ? { pattern: { kind: f.pattern.kind, detail: f.pattern.detail ?? {} } } : {}),
     }),
   );

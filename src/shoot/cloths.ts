@@ -16,6 +16,8 @@ export interface BeamThing {
   stands: 'before a lamp' | 'before a face';
   sheet?: string;
   finish?: Finish;
+  /** Cut in it, or hanging in its place (`src/stage/patterns/`), at its usual measures. */
+  pattern?: string;
 }
 
 const finish = (words: string, reflectance: number, more: Partial<Finish> = {}): Finish => ({
@@ -26,6 +28,23 @@ const finish = (words: string, reflectance: number, more: Partial<Finish> = {}):
 });
 const lamp = 'before a lamp';
 const face = 'before a face';
+
+/** A black card with a pattern in it. */
+const patterned = (
+  pattern: string,
+  words: string,
+  sizeM: BeamThing['sizeM'],
+  found: readonly string[],
+): BeamThing => ({
+  id: `pattern-${pattern}`,
+  words,
+  found,
+  kind: 'flag',
+  sizeM,
+  stands: lamp,
+  pattern,
+  finish: finish('black card', 0.05),
+});
 
 export const BEAM_THINGS: readonly BeamThing[] = [
   {
@@ -145,6 +164,25 @@ export const BEAM_THINGS: readonly BeamThing[] = [
     kind: 'board',
     sizeM: [2, 2],
     stands: face,
+  },
+  patterned('panes', 'card with window panes', [0.6, 0.8], ['gobo', 'window', 'cookie', 'pattern', 'bars']),
+  patterned(
+    'slats',
+    'card with a blind’s slats',
+    [0.6, 0.6],
+    ['gobo', 'venetian', 'blinds', 'pattern', 'noir'],
+  ),
+  patterned('slot', 'card with a slot', [0.6, 0.4], ['gobo', 'slit', 'slash', 'eye light', 'door ajar']),
+  patterned('round', 'card with a round hole', [0.5, 0.5], ['gobo', 'porthole', 'iris', 'circle', 'snoot']),
+  patterned(
+    'leaves',
+    'card with leaves cut in it',
+    [0.6, 0.6],
+    ['gobo', 'cookie', 'dapple', 'foliage', 'breakup'],
+  ),
+  {
+    ...patterned('branch', 'leafy branch', [0.9, 0.6], ['gobo', 'leaves', 'foliage', 'dapple', 'twig']),
+    finish: finish('green leaves', 0.12),
   },
 ];
 

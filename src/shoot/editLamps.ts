@@ -196,7 +196,14 @@ export const LAMP_EDITS = {
     for (const [key, v] of Object.entries(a.changes)) {
       if (v !== undefined) flag[key] = v;
       // In all angles again; without a sheet of its own.
-      else if (key === 'angles' || key === 'sheet' || key === 'words' || key === 'finish') delete flag[key];
+      else if (
+        key === 'angles' ||
+        key === 'sheet' ||
+        key === 'words' ||
+        key === 'finish' ||
+        key === 'pattern'
+      )
+        delete flag[key];
     }
     return `${a.flag} changed`;
   }),

@@ -336,6 +336,17 @@ export const RigFlag = z.looseObject({
   kind: z.enum(['flag', 'board', 'net-half', 'net-full', 'bounce', 'frame']),
   sheet: z.string().max(40).optional().describe('for a frame: the diffusion in it'),
   finish: Finish.optional(),
+  pattern: z
+    .looseObject({
+      kind: z.string().max(40).describe('panes, slats, slot, round, leaves, branch …'),
+      detail: z
+        .record(z.string().max(40), z.number().min(-1000).max(1000))
+        .optional()
+        .describe('measures that differ from the usual ones: metres, degrees or counts'),
+    })
+    .optional()
+    .describe('cut in a flag or board, or hanging in its place'),
+  rollDeg: degrees('about the way it faces').optional(),
   angles: z.array(id).max(60).optional().describe('angles it stands in; absent: all'),
   support: Support.optional(),
 });

@@ -4,6 +4,7 @@ import { add, DEG, normalize, scale, type Vec3 } from '../maths/vec3.ts';
 import { box, cylinder, panel } from './build.ts';
 import { BLACK_CLOTH, BLACK_PAINT, type FinishSpec, GREY_STEEL, materialOf } from './finish.ts';
 import { bodyOf, draft, type Frame, looking, slotOf, WORLD } from './mesh.ts';
+import { type PatternSpec, patternBody } from './patternBody.ts';
 import type { Body, Material, PartKind } from './stage.ts';
 import { buildSupport } from './support.ts';
 
@@ -23,6 +24,8 @@ export interface FlagSpec {
   finish?: FinishSpec;
   /** Of a net or frame: share of light that goes straight through, 0–1. Nets: half a stop and one stop if untold. */
   straight?: number;
+  /** Cut in it, or hanging in its place: flags and boards only. */
+  pattern?: PatternSpec;
   /** End of the arm that holds it, metres; a stand under it if `stand` is given. */
   arm?: Vec3;
   stand?: { baseZ: number; footM: number };
@@ -80,7 +83,8 @@ export function buildFlag(s: FlagSpec): Body[] {
     if (s.kind === 'frame') cylinder(d, [x + r, -y - 2 * r, 0], [x + r, y + 2 * r, 0], r, wire);
     cylinder(d, [-x, -y - r, 0], [x, -y - r, 0], r, wire);
     cylinder(d, [-x, y + r, 0], [x, y + r, 0], r, wire);
-  } else {
+  } else if (s.pattern && s.kind !== 'bounce') patternBody(d, s.pattern, w, h, cloth);
+  else {
     const t = (s.kind === 'flag' ? CLOTH_M : BOARD_M) / 2;
     box(d, [-x, -y, -t], [x, y, t], cloth);
   }

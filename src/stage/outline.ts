@@ -90,6 +90,20 @@ export function subtract(p: readonly Vec2[], hole: readonly Vec2[]): Vec2[][] {
   return out;
 }
 
+/** Do two convex polygons overlap? (Separating axes; a common edge is no overlap.) */
+export function meets(p: readonly Vec2[], q: readonly Vec2[]): boolean {
+  for (const [a, b] of [
+    [p, q],
+    [q, p],
+  ] as const)
+    for (let i = 0; i < a.length; i++) {
+      const from = a[i]!;
+      const to = a[(i + 1) % a.length]!;
+      if (b.every((c) => side(from, to, c) <= 1e-12)) return false;
+    }
+  return true;
+}
+
 /** The outline set out by `by` metres on every side, corners mitred (a mitre is at most four times as long). */
 export function setOut(outline: readonly Vec2[], by: number): Vec2[] {
   const n = outline.length;
