@@ -4,7 +4,7 @@ import { EDGE_M, oblong, type Pattern } from './pattern.ts';
 export const slats: Pattern = {
   kind: 'slats',
   words: 'blind’s slats',
-  usual: { slatM: 0.025, gapM: 0.025, tapes: 2, tapeM: 0.012, rimM: 0.03 },
+  usual: { slatM: 0.035, gapM: 0.045, tapes: 2, tapeM: 0.015, rimM: 0.03 },
   cut(w, h, measure) {
     const gap = Math.max(0.001, measure('gapM'));
     const slat = Math.max(0.001, measure('slatM'));
