@@ -169,7 +169,7 @@ export const BEAM_THINGS: readonly BeamThing[] = [
   patterned(
     'slats',
     'card with a blind’s slats',
-    [0.6, 0.6],
+    [0.9, 0.9],
     ['gobo', 'venetian', 'blinds', 'pattern', 'noir'],
   ),
   patterned('slot', 'card with a slot', [0.6, 0.4], ['gobo', 'slit', 'slash', 'eye light', 'door ajar']),

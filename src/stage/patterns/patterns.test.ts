@@ -48,9 +48,10 @@ describe.each(PATTERNS.map((p) => [p.kind, p] as const))('%s', (kind, pattern) =
     // Every face looks outward: the sum of all area vectors vanishes, and there is a volume.
     expect(m.gapM2).toBeLessThan(1e-6);
     expect(m.volumeM3).toBeGreaterThan(0);
-    // Volume over thickness is the card's own area, by the divergence theorem and not by the holes' own list.
+    // Volume over thickness is the card's own area, by the divergence theorem and not by the holes' own list. Corners are
+    // kept in steps of 1.2e-7 m, so 2 mm of thickness to some 1e-4.
     const share = openShare({ kind }, w, h);
-    if ('holes' in made) expect(1 - m.volumeM3 / 0.002 / (w * h)).toBeCloseTo(share, 4);
+    if ('holes' in made) expect(1 - m.volumeM3 / 0.002 / (w * h)).toBeCloseTo(share, 3);
     expect(share).toBeGreaterThan(0.02);
     expect(share).toBeLessThan(0.95);
   });
