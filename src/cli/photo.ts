@@ -39,6 +39,8 @@ export interface Photo {
   notes: readonly string[];
 }
 
+/** Points on a layer's emitters that are asked for their light on the lens. */
+const GLASS_RAYS = 512;
 /** The greatest darkness that counts for noise: four stops under grey, where skin in shade sits. */
 const COUNTS_FROM = 2 ** -4;
 
@@ -73,6 +75,8 @@ export async function photograph(
     import('../readings/hold.ts'),
     import('../transport/photograph.ts'),
   ]);
+  const { glassLux, throughLens } = await import('../transport/veil.ts');
+  const { emitterSet } = await import('../transport/emitter.ts');
   const begun = performance.now();
   const { width, height, seed } = wish;
   const angle = await withRelays(tracer, geometryOf(shoot, ref, await figures()), { seed });
@@ -134,7 +138,14 @@ export async function photograph(
     (wish.seconds === undefined || spent() < wish.seconds)
   );
 
-  const xyz = pass.developed(photo);
+  const strays = [];
+  for (const [l, { emitters }] of angle.transport.layers.entries())
+    if (!only || only.has(l))
+      strays.push({
+        glassLx: await glassLux(tracer, angle.view, emitterSet(emitters), { seed, rays: GLASS_RAYS }),
+        white: weights.layers[l]!.white,
+      });
+  const xyz = throughLens(pass.developed(photo), width, height, strays);
   return {
     rgb: shown(xyz, width, height, wish, dev, exposure, balanced.balance),
     passes: photo.passes,
@@ -171,9 +182,10 @@ async function quickPicture(
   seed: number,
   only: ReadonlySet<number> | undefined,
 ): Promise<Float32Array> {
-  const [quick, { paletteOf, picture }] = await Promise.all([
+  const [quick, { paletteOf, picture }, { throughLens }] = await Promise.all([
     import('../transport/quick/quick.ts'),
     import('../transport/quick/picture.ts'),
+    import('../transport/veil.ts'),
   ]);
   const { stage, layers } = angle.transport;
   const hits = await tracer.hits(angle.view, width, height, { seed, samples: 4 });
@@ -185,5 +197,11 @@ async function quickPicture(
     light.push(await quick.quickLayer(tracer, room, sight, field, { seed, layer: l }));
   }
   const counted = light.map((l, i) => (only && !only.has(i) ? undefined : l));
-  return picture(hits, sight.coarse, paletteOf(stage, hits, sight.coarse), counted, weights.layers);
+  const xyz = picture(hits, sight.coarse, paletteOf(stage, hits, sight.coarse), counted, weights.layers);
+  return throughLens(
+    xyz,
+    width,
+    height,
+    counted.map((l, i) => ({ glassLx: l?.direct.glassLx ?? 0, white: weights.layers[i]!.white })),
+  );
 }

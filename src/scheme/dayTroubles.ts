@@ -3,14 +3,13 @@ import { onFrame } from '../setup/view.ts';
 import { lightName } from '../shoot/rigFor.ts';
 import { here, type SchemeContext } from './context.ts';
 import { hang, paneSheets, setCamera } from './cureEdits.ts';
-import { hoodShadesBeyond, lensFlag } from './flagOnLens.ts';
+import { lensFlag } from './flagOnLens.ts';
 import { freeFlag, spoils } from './hidingBoard.ts';
+import { throughGlass, VEIL_SHARE, veiled } from './inFrame.ts';
 import { type Found, type Idea, m, stops } from './trouble.ts';
 
 /** Less of the frame than this is a chink: one part in a thousand. */
 const CHINK = 1e-3;
-/** As for lamps: light on the lens above this share of the exposure's own level veils (judgement: 1/20). */
-const VEIL_SHARE = 0.05;
 /** Neutral sheets there are for glass, by density × 10. */
 const NEUTRALS = [3, 6, 9, 12];
 
@@ -66,15 +65,15 @@ function sunOnLens(c: SchemeContext): Found[] {
   const light = c.angle.daylight.find((l) => l.id === 'day:sun')!;
   const lensLx = c.lensLx.get(light.id) ?? 0;
   const off = onFrame(c.angle.view, light.at);
-  const share = (lensLx * Math.cos(off.offAxis)) / c.eRefLx;
-  if (share <= VEIL_SHARE || off.offAxis >= hoodShadesBeyond(c.angle.view)) return [];
+  const share = throughGlass(c, lensLx, off.offAxis);
+  if (!(share > VEIL_SHARE)) return [];
   return [
     {
       kind: 'flare',
       subject: light.id,
       severity: 2,
       size: share,
-      says: `The sun shines into the lens: ${lensLx.toFixed(0)} lx on the glass, ${((off.offAxis * 180) / Math.PI).toFixed(1)}° off the lens axis.`,
+      says: `The sun shines into the lens: ${lensLx.toFixed(0)} lx on the glass, ${((off.offAxis * 180) / Math.PI).toFixed(1)}° off the lens axis. ${veiled(share)}`,
       short: 'the sun shines into the lens',
       ideas: () => {
         const flag = lensFlag(c.angle.view, light.at, light.sizeM, (at, sizeM) => spoils(c, at, sizeM));

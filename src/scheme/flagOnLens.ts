@@ -1,18 +1,12 @@
 /** A flag that keeps a lamp off the lens: how big, where, and what it must stay clear of. */
+import { GLASS_RADIUS_M, hoodShadesBeyond as shadesBeyond } from '../light/veil.ts';
 import { add, distance, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { onFrame } from '../setup/view.ts';
 import type { View } from '../transport/scene.ts';
+import { halfDiagonal } from '../transport/veil.ts';
 
-/** Front glass of a usual lens and the hood that clears its picture [CHECKS-CAMERA §5; judgement for the sizes]. */
-export const GLASS_RADIUS_M = 0.04;
-export const HOOD_LENGTH_M = 0.12;
-
-/** Beyond this angle from the lens axis the hood shades the glass wholly, radians: atan((m + r) / l). */
-export function hoodShadesBeyond(view: View): number {
-  const half = Math.atan(Math.hypot(view.tanH, view.tanV));
-  const mouth = GLASS_RADIUS_M + HOOD_LENGTH_M * Math.tan(half);
-  return Math.atan((mouth + GLASS_RADIUS_M) / HOOD_LENGTH_M);
-}
+/** Beyond this angle from the lens axis the hood shades the glass wholly, radians. */
+export const hoodShadesBeyond = (view: View): number => shadesBeyond(halfDiagonal(view));
 
 export interface LensFlag {
   at: Vec3;

@@ -1,8 +1,9 @@
 /** Lamps, stands and flags that the frame sees, and lamps that strike the lens. */
+import { glassShare, VEIL_INDEX } from '../light/veil.ts';
 import { inFrame, onFrame } from '../setup/view.ts';
+import { halfDiagonal } from '../transport/veil.ts';
 import { boxOf, here, levelOf, nameOf, numberOf, type SchemeContext } from './context.ts';
 import { flagOut, putOut, shiftFlag } from './cureEdits.ts';
-import { hoodShadesBeyond } from './flagOnLens.ts';
 import { flareIdeas } from './flareIdeas.ts';
 import { hidingBoard } from './hidingBoard.ts';
 import { clampInstead, clearAway, outOfFrame } from './outOfFrame.ts';
@@ -78,21 +79,31 @@ function standInFrame(c: SchemeContext, id: string): Found | undefined {
   };
 }
 
+/**
+ * Light that goes through the lens's front glass, over the exposure's own level: by the cosine of its slant and past the
+ * hood, as in the picture.
+ */
+export const throughGlass = (c: SchemeContext, lensLx: number, offAxis: number): number =>
+  (lensLx * Math.max(0, Math.cos(offAxis)) * glassShare(offAxis, halfDiagonal(c.angle.view))) / c.eRefLx;
+
+/** What that does to the picture; an 18 % card is at grey. */
+export const veiled = (share: number): string =>
+  `Black comes up to ${(-Math.log2((VEIL_INDEX * share) / 0.18)).toFixed(1)} stops under grey.`;
+
 function flare(c: SchemeContext, id: string): Found | undefined {
   const lamp = c.angle.lamps.find((l) => l.id === id)!;
   if (!c.angle.rig.lamps[id]!.on) return undefined;
   const off = onFrame(c.angle.view, lamp.at);
   const lensLx = c.lensLx.get(id) ?? 0;
-  // What goes through the glass falls with the cosine of its slant.
-  const share = (lensLx * Math.cos(off.offAxis)) / c.eRefLx;
-  if (!(share > VEIL_SHARE) || off.offAxis >= hoodShadesBeyond(c.angle.view)) return undefined;
+  const share = throughGlass(c, lensLx, off.offAxis);
+  if (!(share > VEIL_SHARE)) return undefined;
   const seen = inFrame(off);
   return {
     kind: 'flare',
     lamp: id,
     severity: seen ? 3 : 2,
     size: share,
-    says: `${nameOf(c, id)} shines into the lens: ${lensLx.toFixed(0)} lx on the glass, ${((off.offAxis * 180) / Math.PI).toFixed(1)}° off the lens axis${seen ? ', in frame' : ''}.`,
+    says: `${nameOf(c, id)} shines into the lens: ${lensLx.toFixed(0)} lx on the glass, ${((off.offAxis * 180) / Math.PI).toFixed(1)}° off the lens axis${seen ? ', in frame' : ''}. ${veiled(share)}`,
     short: `${numberOf(c, id)} shines into the lens`,
     at: lamp.at,
     ideas: () => [...flareIdeas(c, id, seen), ...outOfFrame(c, id), ...clearAway(c, id), out(c, id)],

@@ -29,6 +29,7 @@ import {
   sightOf,
 } from '../transport/quick/quick.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../transport/tracer.ts';
+import { throughLens } from '../transport/veil.ts';
 import { type EarnedInAngle, earnsInAngle, facesSeenBy } from './earns.ts';
 import { type Trouble, untried } from './trouble.ts';
 import { troublesOf } from './troubles.ts';
@@ -180,7 +181,13 @@ export async function surveyAngle(
     reading,
     ...(aired ? { air: aired } : {}),
     hits,
-    xyz,
+    // Troubles are found in the light itself; what is shown is what the lens makes of it.
+    xyz: throughLens(
+      xyz,
+      hits.width,
+      hits.height,
+      light.map((l, i) => ({ glassLx: l.direct.glassLx ?? 0, white: weights.layers[i]!.white })),
+    ),
     troubles,
     savingStop: savingStop(
       reading,

@@ -59,6 +59,8 @@ export interface Direct {
   gloss: Float32Array;
   /** In a picture through haze or rain: what the air itself sends toward the eye. */
   air?: AirLight;
+  /** In a picture: lux that pass the lens's front glass (`veil.ts`). */
+  glassLx?: number;
   /** `diffuse` spread under the skin that `of` knows, once it was asked for; who changes `diffuse` takes it away. */
   under?: { of: object; spread: Float32Array[] };
 }

@@ -130,10 +130,11 @@ export async function refineLit(on: Means, s: Shown, lit: Lit, signal: AbortSign
   await load(on, s);
   lit.refined ??= refinement(lit.sight, s.geometry.transport.layers.length);
   await refine(on.tracer, lit.sight, lit.refined, { seed: SEED, paths: 8, samples: 4, signal });
-  // What the air sends is not refined: it stays the quick one.
+  // What the air sends and what strikes the lens is not refined: it stays the quick one.
   lit.refined.light.forEach(({ direct }, l) => {
-    const air = lit.light[l]?.direct.air;
-    if (air) direct.air = air;
+    const quick = lit.light[l]?.direct;
+    if (quick?.air) direct.air = quick.air;
+    if (quick?.glassLx) direct.glassLx = quick.glassLx;
   });
   lit.paths = lit.refined.paths;
   const gains = s.weighed.weights.layers.map((w) => w.white[1]);

@@ -4,6 +4,7 @@ import type { LayerWeight } from '../../setup/angle.ts';
 import { develop, developStops, type Exposure, exposureOf } from '../../setup/develop.ts';
 import { constantOf } from '../../setup/learned.ts';
 import { paletteOf, picture } from '../../transport/quick/picture.ts';
+import { throughLens } from '../../transport/veil.ts';
 import type { Wanted } from '../messages.ts';
 import { startOf } from './keys.ts';
 import { type Means, rays } from './means.ts';
@@ -18,13 +19,23 @@ export function compose(s: Shown, lit: Lit, weights: readonly LayerWeight[], out
   picture(lit.sight.hits, lit.sight.coarse, lit.palette.palette, lit.light, weights, out);
 }
 
+/** The same as the lens shows it, in an array of its own. */
+const seen = (lit: Lit, xyz: Float32Array, weights: readonly LayerWeight[]): Float32Array =>
+  throughLens(
+    xyz,
+    lit.width,
+    lit.height,
+    lit.light.map((l, i) => ({ glassLx: l.direct.glassLx ?? 0, white: weights[i]!.white })),
+  );
+
 export function sendPicture(on: Means, s: Shown, lit: Lit, w: Wanted): void {
   if (lit.light.length !== s.weights.length) return;
   compose(s, lit, s.weights, lit.xyz);
   const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
   const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
-  if (w.stops) developStops(lit.xyz, lit.width, exposure, pixels);
-  else develop(lit.xyz, lifted(exposure, w.day), balanceFor(s), pixels);
+  const xyz = seen(lit, lit.xyz, s.weights);
+  if (w.stops) developStops(xyz, lit.width, exposure, pixels);
+  else develop(xyz, lifted(exposure, w.day), balanceFor(s), pixels);
   s.last = lit;
   on.say(
     {
@@ -65,8 +76,9 @@ export function sendAlone(on: Means, s: Shown, w: Wanted): void {
     const weights = s.weighed.weights.layers.map((l, i) => (lamp.layers.includes(i) ? l : dark(l)));
     compose(s, lit, weights, xyz);
     const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
-    if (w.stops) developStops(xyz, lit.width, exposure, pixels);
-    else develop(xyz, lifted(exposure, w.day), balance, pixels);
+    const shown = seen(lit, xyz, weights);
+    if (w.stops) developStops(shown, lit.width, exposure, pixels);
+    else develop(shown, lifted(exposure, w.day), balance, pixels);
     const picture = {
       angle: s.ref.angle,
       width: lit.width,

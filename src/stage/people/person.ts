@@ -3,9 +3,10 @@
  * worked out in the person's own rest frame and then scaled, turned and set down on the mark.
  */
 import { add, DEG, dot, mix, normalize, scale, sub, turnZ, type Vec3 } from '../../maths/vec3.ts';
-import { finer, finerPlaces, fold } from './cloth.ts';
+import { type Finer, finer, finerPlaces, fold } from './cloth.ts';
 import { Collector } from './collector.ts';
 import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
+import { turnedAt, uncrumple } from './crumple.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type FaceGrid, faceGrid } from './faceGrid.ts';
@@ -245,6 +246,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       const folds = g.folds[HANGS_AS[spec.posture]];
       cloth = finerPlaces(f, p, nrm);
       if (folds) fold(f, cloth, smoothNormals(cloth, f.triangles), folds);
+      uncrumple(cloth, f.triangles, turnedAtRest(g, f));
       clothNormals = smoothNormals(cloth, f.triangles);
       if (spec.detail === 'near') {
         restPlaces = finerPlaces(f, g.positions, new Float32Array(g.positions.length));
@@ -391,6 +393,17 @@ function placing(spec: PersonSpec, size: number, floor: number, eyes: Vec3) {
       return [t[0] / size + eyes[0], t[1] / size + eyes[1], (w[2] - spec.at[2]) / size + floor];
     },
   };
+}
+
+const turnedKept = new WeakMap<object, Uint8Array>();
+/** Hems and collars, which are turned over as they were made. */
+function turnedAtRest(g: PersonShape['garments'][number], f: Finer): Uint8Array {
+  let turned = turnedKept.get(g);
+  if (!turned) {
+    turned = turnedAt(finerPlaces(f, g.positions, new Float32Array(g.positions.length)), f.triangles);
+    turnedKept.set(g, turned);
+  }
+  return turned;
 }
 
 function smoothNormals(p: Float32Array, triangles: ArrayLike<number>): Float32Array {

@@ -10,6 +10,7 @@ import type { EmitterSet } from '../emitter.ts';
 import { emitterSet } from '../emitter.ts';
 import type { Layer, View } from '../scene.ts';
 import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tracer.ts';
+import { glassLux } from '../veil.ts';
 import type { GlossTable, Stand } from './bare.ts';
 import { bareAt, bareFromStream, glossTable, standFor, streamAt } from './bare.ts';
 import type { Guide } from './gather.ts';
@@ -226,6 +227,7 @@ export async function quickDirect(
   }
   const air = await airLight(tracer, view, hits, set, traceOptions(options));
   if (air) direct.air = air;
+  direct.glassLx = await glassLux(tracer, view, set, traceOptions(options));
   return direct;
 }
 

@@ -1,0 +1,115 @@
+/**
+ * Cloth that bending has turned inside out: where a sleeve meets the body a lowered arm pushes triangles through each
+ * other, which are seen as black cracks. Such places, and a little round them, are drawn smooth like the cloth beside them.
+ */
+import { normalsInto } from './skin.ts';
+
+/** A triangle is turned where its normal and a corner's are farther apart than this cosine (75°). */
+const TURNED = 0.26;
+/** Rings of vertices round a turned triangle that give way too, and by how much each. */
+const RINGS = [1, 1, 0.8, 0.5, 0.2];
+const ROUNDS = 40;
+
+export interface Net {
+  /** Neighbours of vertex v: beside[start[v]] … beside[start[v + 1] - 1]. */
+  start: Uint32Array;
+  beside: Uint32Array;
+}
+
+const nets = new WeakMap<object, Net>();
+
+/** Which vertices are joined by an edge; worked out once for a list of triangles. */
+export function netOf(triangles: Uint32Array | Uint16Array, count: number): Net {
+  const had = nets.get(triangles);
+  if (had) return had;
+  const sets: Set<number>[] = Array.from({ length: count }, () => new Set());
+  for (let t = 0; t < triangles.length; t += 3)
+    for (let k = 0; k < 3; k++) {
+      const a = triangles[t + k]!;
+      const b = triangles[t + ((k + 1) % 3)]!;
+      sets[a]!.add(b);
+      sets[b]!.add(a);
+    }
+  const start = new Uint32Array(count + 1);
+  sets.forEach((s, v) => {
+    start[v + 1] = start[v]! + s.size;
+  });
+  const beside = new Uint32Array(start[count]!);
+  sets.forEach((s, v) => {
+    beside.set([...s], start[v]!);
+  });
+  const net = { start, beside };
+  nets.set(triangles, net);
+  return net;
+}
+
+/** 1 at the corners of triangles that are turned against the surface about them. */
+export function turnedAt(p: Float32Array, triangles: ArrayLike<number>): Uint8Array {
+  const n = new Float32Array(p.length);
+  normalsInto(n, p, triangles, 0, triangles.length / 3);
+  const out = new Uint8Array(p.length / 3);
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = 3 * triangles[t]!;
+    const b = 3 * triangles[t + 1]!;
+    const c = 3 * triangles[t + 2]!;
+    const ux = p[b]! - p[a]!;
+    const uy = p[b + 1]! - p[a + 1]!;
+    const uz = p[b + 2]! - p[a + 2]!;
+    const vx = p[c]! - p[a]!;
+    const vy = p[c + 1]! - p[a + 1]!;
+    const vz = p[c + 2]! - p[a + 2]!;
+    const x = uy * vz - uz * vy;
+    const y = uz * vx - ux * vz;
+    const z = ux * vy - uy * vx;
+    const l = Math.sqrt(x * x + y * y + z * z);
+    if (l === 0) continue;
+    for (const i of [a, b, c]) {
+      const m = Math.sqrt(n[i]! ** 2 + n[i + 1]! ** 2 + n[i + 2]! ** 2);
+      if (x * n[i]! + y * n[i + 1]! + z * n[i + 2]! < TURNED * l * m) {
+        out[a / 3] = out[b / 3] = out[c / 3] = 1;
+        break;
+      }
+    }
+  }
+  return out;
+}
+
+/** Smooths `p` where it is turned and `spared` (turned at rest already: hems, collars) is not. */
+export function uncrumple(p: Float32Array, triangles: Uint32Array | Uint16Array, spared: Uint8Array): void {
+  const count = p.length / 3;
+  const { start, beside } = netOf(triangles, count);
+  const give = new Float32Array(count);
+  let ring: number[] = [];
+  const turned = turnedAt(p, triangles);
+  for (let v = 0; v < count; v++) if (turned[v] && !spared[v]) ring.push(v);
+  if (ring.length === 0) return;
+  const all: number[] = [];
+  for (const much of RINGS) {
+    const next: number[] = [];
+    for (const v of ring) {
+      if (give[v]! > 0) continue;
+      give[v] = much;
+      all.push(v);
+      for (let k = start[v]!; k < start[v + 1]!; k++) {
+        const w = beside[k]!;
+        if (give[w] === 0 && !spared[w]) next.push(w);
+      }
+    }
+    ring = next;
+  }
+  const moved = new Float32Array(3 * all.length);
+  for (let round = 0; round < ROUNDS; round++) {
+    all.forEach((v, e) => {
+      const from = start[v]!;
+      const n = start[v + 1]! - from;
+      for (let c = 0; c < 3; c++) {
+        let sum = 0;
+        for (let k = from; k < from + n; k++) sum += p[3 * beside[k]! + c]!;
+        moved[3 * e + c] = p[3 * v + c]! + 0.5 * give[v]! * (sum / n - p[3 * v + c]!);
+      }
+    });
+    all.forEach((v, e) => {
+      for (let c = 0; c < 3; c++) p[3 * v + c] = moved[3 * e + c]!;
+    });
+  }
+}
