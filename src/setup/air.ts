@@ -1,5 +1,6 @@
 /** The air of an angle's stage, from what the scene says of it. */
 import { extinctionOfFall } from '../light/haze.ts';
+import { roomsIn } from '../shoot/rooms.ts';
 import type { Place, SceneAir } from '../shoot/schema.ts';
 import type { Air } from '../stage/air.ts';
 import { roomsOf } from './gaps.ts';
@@ -16,7 +17,10 @@ export function airOf(air: SceneAir | undefined, place: Place): Air | undefined 
           falling: {
             kind: falls.kind,
             scatteringPerM: extinctionOfFall(falls.kind, falls.mmPerH),
-            rooms: place.ceilingM === undefined && !place.slopes ? [] : roomsOf(place),
+            rooms: roomsOf(place).filter((_, k) => {
+              const room = roomsIn(place)[k]!;
+              return room.ceilingM !== undefined || room.slopes !== undefined;
+            }),
           },
         }
       : {}),

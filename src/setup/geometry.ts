@@ -6,6 +6,7 @@ import { diffusionById } from '../light/diffusion.ts';
 import { add, scale, type Vec3 } from '../maths/vec3.ts';
 import { lookedAt } from '../shoot/looks.ts';
 import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
+import { roomBy } from '../shoot/rooms.ts';
 import type { Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
 import { withMoving } from '../stage/assemble.ts';
 import { buildFlag, type FlagSpec, frameOfFlag } from '../stage/flag.ts';
@@ -195,6 +196,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
       place.ceilingM,
       place.slopes,
       place.outline,
+      place.rooms,
       rigging,
       stoodOn,
     ]),
@@ -233,7 +235,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
               top: foot,
               baseZ: s.baseM ?? 0,
               footM: s.footM ?? 0.45,
-              legDeg: legDegWithin(foot, s.footM ?? 0.45, place.outline),
+              legDeg: legDegWithin(foot, s.footM ?? 0.45, roomBy(place, [foot[0], foot[1]]).outline),
             }),
           );
           break;
@@ -344,7 +346,9 @@ const flagParts = (id: string, f: RigFlag): Body[] =>
       at: f.at as Vec3,
       facing: f.facing as Vec3,
       sizeM: f.sizeM,
-      ...(f.kind === 'frame' ? { straight: sheetOf(f).straight } : {}),
+      ...(f.kind === 'frame'
+        ? { straight: sheetOf(f).straight, passes: sheetOf(f).straight + sheetOf(f).scattered }
+        : {}),
       ...(f.finish ? { finish: finishOf(f.finish) } : {}),
       ...(f.rollDeg === undefined ? {} : { rollDeg: f.rollDeg }),
       ...(f.pattern ? { pattern: { kind: f.pattern.kind, detail: f.pattern.detail ?? {} } } : {}),

@@ -2,6 +2,7 @@
 import { glassTransmittance } from '../light/glass.ts';
 import { bouncedLx, throughGap } from '../light/openings.ts';
 import { cross, normalize, sub, type Vec3 } from '../maths/vec3.ts';
+import { type RoomShape, roomBy } from '../shoot/rooms.ts';
 import type { Day, DayReading, Place, Scene } from '../shoot/schema.ts';
 import { type StillHalf, withMoving } from '../stage/assemble.ts';
 import { signedArea } from '../stage/outline.ts';
@@ -21,6 +22,10 @@ export function expectedLx(place: Place, now: SkyNow, at: Vec3, grid = 32): numb
   const light = luminanceOf(now, place.outside?.ground.reflectance ?? 0.2);
   const outlets = outletsOf(place).filter((o) => o.opening?.light === undefined);
   const world = worldAt(place);
+  const room = roomBy(place, [at[0], at[1]]);
+  const own = (o: (typeof outlets)[number]) =>
+    !place.rooms ||
+    (o.opening ? o.opening.room === room.id : o.id === (room.id ? `roof-${room.id}` : 'roof'));
   let best = 0;
   let enters = 0;
   for (const o of outlets) {
@@ -31,13 +36,14 @@ export function expectedLx(place: Place, now: SkyNow, at: Vec3, grid = 32): numb
       const glass = passesOf(p.opening) * (p.opening?.fill === 'glass' ? glassTransmittance(0.8) : 1);
       // Downward one looks at ground that is lit, near or far alike.
       const through = (d: Vec3): number =>
-        d[2] > 0 ? reaches(world, at[0], at[1], at[2], d[0], d[1], d[2], FAR_M) : glass;
+        d[2] > 0 || !own(p) ? reaches(world, at[0], at[1], at[2], d[0], d[1], d[2], FAR_M) : glass;
       return sum + throughGap(p.gap, at, n, light, { grid, reaches: through });
     }, 0);
     best = Math.max(best, lux);
-    enters += o.areaM2 * tint * (glazed ? glassTransmittance(0.7) : 1) * outsideLx(light, o.out);
+    // What comes in elsewhere and by a door bounces less here: left out.
+    if (own(o)) enters += o.areaM2 * tint * (glazed ? glassTransmittance(0.7) : 1) * outsideLx(light, o.out);
   }
-  const { areaM2, reflectance } = surfacesOf(place);
+  const { areaM2, reflectance } = surfacesOf(place, room);
   return best + bouncedLx(enters, areaM2, reflectance);
 }
 
@@ -77,22 +83,22 @@ function outsideLx(light: (d: Vec3) => number, normal: Vec3): number {
 }
 
 /** Inside of the shell: area and mean reflectance; openings count as 0.1. */
-function surfacesOf(place: Place): { areaM2: number; reflectance: number } {
-  const floor = Math.abs(signedArea(place.outline));
-  const height = place.ceilingM ?? 3;
+function surfacesOf(place: Place, room: RoomShape): { areaM2: number; reflectance: number } {
+  const floor = Math.abs(signedArea(room.outline));
+  const height = room.ceilingM ?? 3;
   let area = 2 * floor;
   let sum =
-    floor *
-    (place.floor.reflectance + (place.ceilingM === undefined ? 0 : (place.ceiling?.reflectance ?? 0.7)));
-  place.outline.forEach((p, i) => {
-    const q = place.outline[(i + 1) % place.outline.length]!;
+    floor * (room.floor.reflectance + (room.ceilingM === undefined ? 0 : (room.ceiling?.reflectance ?? 0.7)));
+  room.outline.forEach((p, i) => {
+    const q = room.outline[(i + 1) % room.outline.length]!;
     const wall = Math.hypot(q[0] - p[0], q[1] - p[1]) * height;
     area += wall;
-    sum += wall * (place.wallFinishes?.[String(i)] ?? place.walls).reflectance;
+    sum += wall * (room.wallFinishes?.[String(i)] ?? room.walls).reflectance;
   });
   for (const o of Object.values(place.openings)) {
+    if (o.room !== room.id) continue;
     const hole = (o.toM - o.fromM) * (o.headM - o.sillM);
-    sum += hole * (0.1 - (place.wallFinishes?.[String(o.wall)] ?? place.walls).reflectance);
+    sum += hole * (0.1 - (room.wallFinishes?.[String(o.wall)] ?? room.walls).reflectance);
   }
   return { areaM2: area, reflectance: Math.min(0.95, Math.max(0, sum / area)) };
 }
@@ -165,6 +171,7 @@ export function gainOf(scene: Scene, place: Place, day: Day): number {
 
 const placeKey = (p: Place): unknown => [
   p.outline,
+  p.rooms,
   p.ceilingM,
   p.wallM,
   p.openings,

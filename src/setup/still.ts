@@ -1,11 +1,13 @@
 /** A place as it stands still: room, furniture, what lamps may hang from; kept by the content of the document's record. */
 import type { Vec3 } from '../maths/vec3.ts';
-import type { Finish, Furniture, Place } from '../shoot/schema.ts';
+import { roomsIn } from '../shoot/rooms.ts';
+import type { Finish, Furniture, Opening, Place } from '../shoot/schema.ts';
 import { type StillHalf, stillHalf } from '../stage/assemble.ts';
 import type { FinishSpec } from '../stage/finish.ts';
 import { buildFurniture } from '../stage/furniture.ts';
 import { buildRigging } from '../stage/rigging.ts';
-import { buildRoom } from '../stage/room.ts';
+import type { OpeningSpec } from '../stage/room.ts';
+import { buildRooms } from '../stage/rooms.ts';
 import type { Body } from '../stage/stage.ts';
 import { passesOf } from './panes.ts';
 
@@ -49,6 +51,21 @@ function reachOf(things: Readonly<Record<string, Furniture>>): [number, number, 
   return out;
 }
 
+const holeOf = (o: Opening): OpeningSpec => ({
+  kind: o.kind,
+  wall: o.wall,
+  fromM: o.fromM,
+  toM: o.toM,
+  sillM: o.sillM,
+  headM: o.headM,
+  fill: o.fill,
+  ...(o.words === undefined ? {} : { words: o.words }),
+  ...(o.leafDeg === undefined ? {} : { leafDeg: o.leafDeg }),
+  ...(o.finish === undefined ? {} : { finish: finishOf(o.finish) }),
+  ...(o.barsAcross || o.barsUp ? { bars: [o.barsAcross ?? 0, o.barsUp ?? 0] as const } : {}),
+  ...(o.panes?.length ? { passes: passesOf(o) } : {}),
+});
+
 interface Still {
   half: StillHalf;
   notes: string[];
@@ -70,53 +87,43 @@ export function stillOf(place: Place): Still {
     place.furniture,
     place.rigging,
     place.outside,
+    place.rooms,
   ]);
   const found = stills.get(key);
   if (found) return found;
   const notes: string[] = [];
-  const room = buildRoom({
-    outline: place.outline,
-    ...(place.ceilingM === undefined ? {} : { ceilingM: place.ceilingM }),
-    ...(place.slopes ? { slopes: place.slopes } : {}),
-    ...(place.wallM === undefined ? {} : { wallM: place.wallM }),
-    floor: finishOf(place.floor),
-    ...(place.ceiling ? { ceiling: finishOf(place.ceiling) } : {}),
-    walls: finishOf(place.walls),
-    ...(place.wallFinishes
-      ? {
-          wallFinishes: Object.fromEntries(
-            Object.entries(place.wallFinishes).map(([k, v]) => [k, finishOf(v)]),
-          ),
-        }
-      : {}),
-    openings: Object.fromEntries(
-      Object.entries(place.openings).map(([id, o]) => [
-        id,
-        {
-          kind: o.kind,
-          wall: o.wall,
-          fromM: o.fromM,
-          toM: o.toM,
-          sillM: o.sillM,
-          headM: o.headM,
-          fill: o.fill,
-          ...(o.words === undefined ? {} : { words: o.words }),
-          ...(o.leafDeg === undefined ? {} : { leafDeg: o.leafDeg }),
-          ...(o.finish === undefined ? {} : { finish: finishOf(o.finish) }),
-          ...(o.barsAcross || o.barsUp ? { bars: [o.barsAcross ?? 0, o.barsUp ?? 0] as const } : {}),
-          ...(o.panes?.length ? { passes: passesOf(o) } : {}),
-        },
-      ]),
-    ),
-    ...(place.outside
-      ? {
-          outside: {
-            groundM: place.outside.groundM,
-            ground: finishOf(place.outside.ground),
-            reach: reachOf(place.outside.furniture ?? {}),
-          },
-        }
-      : {}),
+  const room = buildRooms({
+    rooms: roomsIn(place).map((r) => ({
+      outline: r.outline,
+      ...(r.id === undefined ? {} : { id: `${r.id}:`, of: r.name ?? r.id }),
+      ...(r.ceilingM === undefined ? {} : { ceilingM: r.ceilingM }),
+      ...(r.slopes ? { slopes: r.slopes } : {}),
+      ...(place.wallM === undefined ? {} : { wallM: place.wallM }),
+      floor: finishOf(r.floor),
+      ...(r.ceiling ? { ceiling: finishOf(r.ceiling) } : {}),
+      walls: finishOf(r.walls),
+      ...(r.wallFinishes
+        ? {
+            wallFinishes: Object.fromEntries(
+              Object.entries(r.wallFinishes).map(([k, v]) => [k, finishOf(v)]),
+            ),
+          }
+        : {}),
+      openings: Object.fromEntries(
+        Object.entries(place.openings)
+          .filter(([, o]) => o.room === r.id)
+          .map(([id, o]) => [id, holeOf(o)]),
+      ),
+      ...(place.outside && r.id === undefined
+        ? {
+            outside: {
+              groundM: place.outside.groundM,
+              ground: finishOf(place.outside.ground),
+              reach: reachOf(place.outside.furniture ?? {}),
+            },
+          }
+        : {}),
+    })),
   });
   const bodies: Body[] = [...room.bodies];
   notes.push(...room.notes);

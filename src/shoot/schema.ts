@@ -41,6 +41,7 @@ export const Finish = z.looseObject({
 export const Opening = z.looseObject({
   kind: z.enum(['door', 'window', 'gap']),
   words: words.optional(),
+  room: id.optional().describe('the room whose wall it is in; absent: the place’s own outline'),
   wall: z.number().int().min(0).describe('wall i runs from outline corner i to corner i + 1'),
   fromM: metres('along the wall from its first corner, near edge'),
   toM: metres('along the wall, far edge'),
@@ -151,13 +152,8 @@ export const Supply = z.looseObject({
   sockets: byId(Socket),
 });
 
-export const Place = z.looseObject({
-  name: words,
-  words: words.optional(),
-  northDeg: degrees('bearing of +y from north').optional(),
-  latitudeDeg: z.number().min(-90).max(90).optional().describe('north is positive, degrees'),
-  longitudeDeg: z.number().min(-180).max(180).optional().describe('east is positive, degrees'),
-  utcOffsetH: z.number().min(-14).max(14).optional().describe('its clocks ahead of universal time, hours'),
+/** Corners, ceiling and finishes: what every room has. */
+const shell = {
   outline: z.array(plan).min(3).max(200).describe('floor corners counter-clockwise seen from above'),
   ceilingM: positiveM('ceiling height').optional().describe('absent: no ceiling, walls 3 m'),
   slopes: z
@@ -171,7 +167,6 @@ export const Place = z.looseObject({
     .max(40)
     .optional()
     .describe('sloping parts of the ceiling, under ceilingM, its highest'),
-  wallM: positiveM('thickness of the walls, outward').optional().describe('absent: 0.2 m; boards: 0.03'),
   floor: Finish,
   ceiling: Finish.optional(),
   walls: Finish,
@@ -179,6 +174,29 @@ export const Place = z.looseObject({
     .record(z.string().regex(/^\d+$/), Finish)
     .optional()
     .describe('walls that differ, by number'),
+};
+
+/** One more room under the same roof, at the same level. */
+export const Room = z.looseObject({ name: words, ...shell });
+
+export const Place = z.looseObject({
+  name: words,
+  words: words.optional(),
+  northDeg: degrees('bearing of +y from north').optional(),
+  latitudeDeg: z.number().min(-90).max(90).optional().describe('north is positive, degrees'),
+  longitudeDeg: z.number().min(-180).max(180).optional().describe('east is positive, degrees'),
+  utcOffsetH: z.number().min(-14).max(14).optional().describe('its clocks ahead of universal time, hours'),
+  outline: shell.outline,
+  ceilingM: shell.ceilingM,
+  slopes: shell.slopes,
+  wallM: positiveM('thickness of the walls, outward').optional().describe('absent: 0.2 m; boards: 0.03'),
+  floor: shell.floor,
+  ceiling: shell.ceiling,
+  walls: shell.walls,
+  wallFinishes: shell.wallFinishes,
+  rooms: byId(Room)
+    .optional()
+    .describe('more rooms, their walls as far from the next room’s as the wall between is thick'),
   openings: byId(Opening),
   furniture: byId(Furniture),
   rigging: byId(Rigging),
@@ -618,6 +636,7 @@ export type Rigging = z.infer<typeof Rigging>;
 export type Circuit = z.infer<typeof Circuit>;
 export type Socket = z.infer<typeof Socket>;
 export type Supply = z.infer<typeof Supply>;
+export type Room = z.infer<typeof Room>;
 export type Place = z.infer<typeof Place>;
 export type HeadReading = z.infer<typeof HeadReading>;
 export type KitLamp = z.infer<typeof KitLamp>;

@@ -24,6 +24,8 @@ export interface FlagSpec {
   finish?: FinishSpec;
   /** Of a net or frame: share of light that goes straight through, 0–1. Nets: half a stop and one stop if untold. */
   straight?: number;
+  /** Of a frame: share that goes through altogether, 0–1. What it sends back is never more than the rest. */
+  passes?: number;
   /** Cut in it, or hanging in its place: flags and boards only. */
   pattern?: PatternSpec;
   /** End of the arm that holds it, metres; a stand under it if `stand` is given. */
@@ -60,7 +62,7 @@ function clothOf(s: FlagSpec): Material {
   const rest = s.finish ? materialOf(s.finish) : undefined;
   return {
     name: s.finish?.words ?? (s.kind === 'frame' ? 'diffusion' : 'black net'),
-    reflectance: rest?.reflectance ?? neutral(s.kind === 'frame' ? 0.4 : 0.03),
+    reflectance: rest?.reflectance ?? neutral(s.kind === 'frame' ? Math.min(0.4, 1 - (s.passes ?? 0)) : 0.03),
     kind: 'sheet',
     straight: straightOf(s),
   };

@@ -7,7 +7,8 @@ import { panel } from './build.ts';
 import { type FinishSpec, materialOf } from './finish.ts';
 import { bodyOf, type Draft, draft, newPatch, polygon, slotOf } from './mesh.ts';
 import { leafBody, paneBody, shutBody } from './opening.ts';
-import { clipToBox, convexPieces, setOut, signedArea, subtract, type Vec2 } from './outline.ts';
+import { clipToBox, convexPieces, meets, setOut, signedArea, subtract, type Vec2 } from './outline.ts';
+import { within } from './party.ts';
 import { gable, type Plane, planesOf, type SlopeSpec, slopedPlate, steepest, under } from './slope.ts';
 import type { Body, PartKind } from './stage.ts';
 
@@ -31,6 +32,14 @@ export interface OpeningSpec {
   bars?: readonly [across: number, up: number];
   /** What neutral sheets on the glass pass, 0–1; absent: bare. */
   passes?: number;
+  /** Into another room: how thick the wall between is, metres; absent: as all walls. */
+  deepM?: number;
+}
+
+/** A room as its neighbours have to know it. */
+export interface Neighbour {
+  outline: readonly Vec2[];
+  heightM: number;
 }
 
 /** A room as told. */
@@ -55,6 +64,14 @@ export interface RoomSpec {
   };
   /** Thickness of walls, floor and roof, metres; absent: 0.2. Boards are thinner, and narrow a beam less. */
   wallM?: number;
+  /** Put before the names of its parts, so that they differ from another room's: `hall:`. */
+  id?: string;
+  /** What it is called: “of the hall”; absent: the only room. */
+  of?: string;
+  /** Rooms beside it: nothing of this one's outside is drawn inside them. */
+  beside?: readonly Neighbour[];
+  /** Holes that openings of other rooms make in its walls. */
+  cuts?: readonly { wall: number; u0: number; u1: number; v0: number; v1: number }[];
   /** Largest side of a patch inside, metres; absent: `patchOfRoom`. */
   patchM?: number;
 }
@@ -63,6 +80,8 @@ export interface RoomSpec {
 export const WALL_M = 0.2;
 /** Inside faces run on this far behind each other at corners, metres: a ray aimed at the very edge is stopped. */
 const LAP_M = 2e-5;
+/** Outside of one room so near to another's inside is taken away, metres. */
+const BESIDE_M = 1e-3;
 /** Patches of the ground near the house, and of the outside of the house, metres. */
 const OUTSIDE_PATCH_M = 1;
 const SHELL_PATCH_M = 2;
@@ -94,6 +113,7 @@ function plate(
   up: boolean,
   slot: number,
   patchM: number,
+  without: readonly (readonly Vec2[])[] = [],
 ): void {
   const xs = outline.map((p) => p[0]);
   const ys = outline.map((p) => p[1]);
@@ -103,7 +123,9 @@ function plate(
   const h = Math.max(...ys) - y0;
   const nx = Math.max(1, Math.ceil(w / patchM - 1e-3));
   const ny = Math.max(1, Math.ceil(h / patchM - 1e-3));
-  const pieces = convexPieces(outline);
+  let pieces = convexPieces(outline);
+  for (const part of without.flatMap((o) => convexPieces(o)))
+    pieces = pieces.flatMap((p) => (meets(p, part) ? subtract(p, part) : [p]));
   const grid = (i: number, n: number, from: number, size: number): number =>
     i === n ? from + size : from + (size * i) / n;
   for (let j = 0; j < ny; j++)
@@ -163,8 +185,12 @@ export function buildRoom(spec: RoomSpec): Made {
   const make = (id: string, words: string, kind: PartKind, work: (d: Draft) => void): void => {
     const d = draft(undefined, patchM);
     work(d);
-    bodies.push(bodyOf(d, { id, words, kind, moving: false }));
+    const of = spec.of === undefined ? '' : ` of ${spec.of}`;
+    bodies.push(bodyOf(d, { id: `${spec.id ?? ''}${id}`, words: `${words}${of}`, kind, moving: false }));
   };
+  // Inside its neighbours nothing of the outside of this room is drawn.
+  const beside = (spec.beside ?? []).map((b) => ({ ...b, outline: setOut(b.outline, BESIDE_M) }));
+  const over = (z: number) => beside.filter((b) => z < b.heightM + BESIDE_M).map((b) => b.outline);
 
   // Floor and ceiling: inside face at the grid, outer face coarse.
   make('floor', 'the floor', 'room', (d) => {
@@ -181,7 +207,7 @@ export function buildRoom(spec: RoomSpec): Made {
     make('outside:roof', 'the roof', 'outside', (d) =>
       planes
         ? slopedPlate(d, outer, planes, lidM, true, slotOf(d, m), SHELL_PATCH_M)
-        : plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M),
+        : plate(d, outer, roofZ, true, slotOf(d, m), SHELL_PATCH_M, over(roofZ)),
     );
   }
 
@@ -240,7 +266,8 @@ export function buildRoom(spec: RoomSpec): Made {
       // Inside face, seen from the room: front toward −out.
       const inner = at(l + LAP_M, 0, -LAP_M);
       const back = scale(along, -l - 2 * LAP_M);
-      const cuts = mine.map((h) => ({
+      const through = (spec.cuts ?? []).filter((c) => c.wall === i);
+      const cuts = [...mine, ...through].map((h) => ({
         u0: l + LAP_M - h.u1,
         u1: l + LAP_M - h.u0,
         v0: h.v0 < LAP_M ? 0 : h.v0 + LAP_M,
@@ -256,7 +283,22 @@ export function buildRoom(spec: RoomSpec): Made {
       const start = (p[0] - a[0]) * along[0] + (p[1] - a[1]) * along[1];
       const outside = {
         patchM: SHELL_PATCH_M,
-        holes: mine.map((h) => ({ u0: h.u0 - start, u1: h.u1 - start, v0: h.v0 - baseZ, v1: h.v1 - baseZ })),
+        holes: [
+          ...[...mine, ...through].map((h) => ({
+            u0: h.u0 - start,
+            u1: h.u1 - start,
+            v0: h.v0 - baseZ,
+            v1: h.v1 - baseZ,
+          })),
+          ...beside.flatMap((b) =>
+            within(b.outline, p, q).map(([u0, u1]) => ({
+              u0,
+              u1,
+              v0: -BESIDE_M - baseZ,
+              v1: b.heightM + BESIDE_M - baseZ,
+            })),
+          ),
+        ],
       };
       if (planes) gable(d, from, span, topsOf(planes, from, span, lidM), s, outside);
       else panel(d, from, span, [0, 0, roofZ - baseZ], s, outside);
@@ -268,12 +310,24 @@ export function buildRoom(spec: RoomSpec): Made {
           const rim = (t: number): Vec3 => [p[0] + span[0] * t, p[1] + span[1] * t, height];
           const t0 = k / parts;
           const t1 = (k + 1) / parts;
-          polygon(d, [rim(t0), rim(t1), inner(t1), inner(t0)], s, newPatch(d));
+          const top = [rim(t0), rim(t1), inner(t1), inner(t0)];
+          const patch = newPatch(d);
+          let pieces: Vec2[][] = [top.map(([x, y]): Vec2 => [x, y])];
+          for (const part of over(height).flatMap((o) => convexPieces(o)))
+            pieces = pieces.flatMap((c) => (meets(c, part) ? subtract(c, part) : [c]));
+          for (const c of pieces)
+            polygon(
+              d,
+              c.map(([x, y]): Vec3 => [x, y, height]),
+              s,
+              patch,
+            );
         }
       }
       // Reveals; a doorway's lower one is floor.
-      const deep = scale(out, wallM);
       for (const h of mine) {
+        // Into another room a hair further than its face.
+        const deep = scale(out, h.o.deepM === undefined ? wallM : h.o.deepM + LAP_M);
         const w = h.u1 - h.u0;
         const tall = h.v1 - h.v0;
         const lower = h.v0 < 0.02 ? slotOf(d, floorM) : s;
@@ -290,7 +344,7 @@ export function buildRoom(spec: RoomSpec): Made {
         frame: { origin: at(h.u0, 0, h.v0), x: along, y: scale(out, -1), z: [0, 0, 1] as Vec3 },
         widthM: h.u1 - h.u0,
         heightM: h.v1 - h.v0,
-        wallM,
+        wallM: h.o.deepM ?? wallM,
       };
       const part = {
         id: `opening:${h.id}`,
@@ -321,7 +375,13 @@ export function buildRoom(spec: RoomSpec): Made {
     const m = materialOf(spec.outside.ground);
     const z = spec.outside.groundM;
     make('outside:ground', 'the ground outside', 'outside', (d) =>
-      ground(d, outer, z, slotOf(d, m), spec.outside?.reach),
+      ground(
+        d,
+        [outer, ...(spec.beside ?? []).map((b) => setOut(b.outline, wallM))],
+        z,
+        slotOf(d, m),
+        spec.outside?.reach,
+      ),
     );
   }
   return { bodies, notes };
@@ -344,16 +404,16 @@ const topsOf = (
 /** Ground in cells of 1 m near the house, 2 m about it and 4 m further off, the house cut out of them. */
 function ground(
   d: Draft,
-  outer: readonly Vec2[],
+  outers: readonly (readonly Vec2[])[],
   z: number,
   slot: number,
   reach?: readonly [number, number, number, number],
 ): void {
-  const xs = outer.map((p) => p[0]);
-  const ys = outer.map((p) => p[1]);
+  const xs = outers.flatMap((o) => o.map((p) => p[0]));
+  const ys = outers.flatMap((o) => o.map((p) => p[1]));
   const [west, east] = [Math.min(...xs), Math.max(...xs)];
   const [south, north] = [Math.min(...ys), Math.max(...ys)];
-  const house = convexPieces(outer);
+  const house = outers.flatMap((o) => convexPieces(o));
   const big = 4 * OUTSIDE_PATCH_M;
   // Whole cells beyond every side.
   const x0 = Math.max(-FURTHEST_M, Math.min(west - GROUND_M, reach?.[0] ?? west));

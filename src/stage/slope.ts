@@ -3,6 +3,7 @@ import { add, cross, DEG, length, normalize, scale, type Vec3 } from '../maths/v
 import { type Hole, marks } from './build.ts';
 import { type Draft, newPatch, polygon } from './mesh.ts';
 import { clipToBox, convexPieces, type Vec2 } from './outline.ts';
+import { holds } from './party.ts';
 
 /** A ceiling that rises from wall `wall` inward. */
 export interface SlopeSpec {
@@ -39,19 +40,27 @@ export function planesOf(
 export const under = (planes: readonly Plane[], x: number, y: number): number =>
   planes.reduce((z, [a, b, c]) => Math.min(z, a * x + b * y + c), Infinity);
 
+/** What is over a room's floor. */
+interface Roof {
+  outline: readonly Vec2[];
+  ceilingM?: number | undefined;
+  slopes?: readonly SlopeSpec[] | undefined;
+}
+
 /** Height of the ceiling over a place of the floor, metres; undefined where there is none. */
 export const ceilingOver = (
-  room: {
-    outline: readonly Vec2[];
-    ceilingM?: number | undefined;
-    slopes?: readonly SlopeSpec[] | undefined;
-  },
+  place: Roof & { rooms?: Readonly<Record<string, Roof>> | undefined },
   x: number,
   y: number,
-): number | undefined =>
-  room.ceilingM === undefined || !room.slopes?.length
+): number | undefined => {
+  const room =
+    place.rooms && !holds(place.outline, [x, y])
+      ? (Object.values(place.rooms).find((r) => holds(r.outline, [x, y])) ?? place)
+      : place;
+  return room.ceilingM === undefined || !room.slopes?.length
     ? room.ceilingM
     : under(planesOf(room.outline, room.slopes, room.ceilingM), x, y);
+};
 
 /** The steepest rise of any plane: metres a metre. */
 export const steepest = (planes: readonly Plane[]): number =>

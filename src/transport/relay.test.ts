@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { constant } from '../colour/spectrum.ts';
-import { DEG } from '../maths/vec3.ts';
+import type { Vec3 } from '../maths/vec3.ts';
+import { DEG, dot, length, sub } from '../maths/vec3.ts';
 import type { Material } from '../stage/stage.ts';
 import { lamp, matte, nowhere, probeAt, stageOf } from './box.ts';
 import { plainTracer } from './plain.ts';
@@ -107,4 +108,133 @@ test('a body before the frame shades its cells; the straight share still gets th
   const straight = await lux(scene.layers, [2, 0, 0.8], stage);
   const cos = 2 / d;
   expect(straight / (((6500 / cos ** 3) * cos * 0.04) / d ** 2)).toBeCloseTo(1, 2);
+});
+
+/** Two small lamps of 3000 and 500 cd, all round, at different places behind the frame. */
+const bulb = (at: Vec3, cd: number): Emitter => ({
+  shape: { kind: 'sphere', centre: at, axis: [1, 0, 0], up: [0, 0, 1], radiusM: 2e-3 },
+  beam: { kind: 'isotropic', cd },
+});
+const pair = [
+  { at: [0, -0.3, 1.1] as Vec3, cd: 3000 },
+  { at: [0.5, 0.4, 0.8] as Vec3, cd: 500 },
+];
+const behind: Frame = { ...frame, cells: [20, 20] };
+
+/** Worked out by itself: E(x) = I cosθ/d² on the sheet, then ∫ E τ/π cosθ cosθ′/r² dA by the midpoint rule. */
+function throughSheet(lamps: typeof pair, to: Vec3, side = 200): number {
+  let sum = 0;
+  const dA = (behind.widthM / side) * (behind.heightM / side);
+  for (let j = 0; j < side; j++)
+    for (let i = 0; i < side; i++) {
+      const x: Vec3 = [
+        1,
+        ((i + 0.5) / side - 0.5) * behind.widthM,
+        1 + ((j + 0.5) / side - 0.5) * behind.heightM,
+      ];
+      let lit = 0;
+      for (const l of lamps) {
+        const v = sub(x, l.at);
+        lit += (l.cd * v[0]) / length(v) ** 3;
+      }
+      const r = sub(to, x);
+      const cos = r[0] / length(r);
+      sum += ((lit * behind.scattered) / Math.PI) * cos * cos * (dA / dot(r, r));
+    }
+  return sum;
+}
+
+test('two lamps behind one frame: each makes a layer of its own, the same as if it burned alone', async () => {
+  const layers = pair.map((l, i) => lamp(`L${i + 1}`, bulb(l.at, l.cd)));
+  const tracer = plainTracer();
+  const both = { stage: nowhere(), layers };
+  await tracer.load(both);
+  const together = await relayLayers(tracer, both, [behind], { seed: 1 });
+  expect(together.map((r) => [r.id, r.lamp])).toEqual([
+    ['L1/F1', 'L1'],
+    ['L2/F1', 'L2'],
+  ]);
+  for (const [i, layer] of layers.entries()) {
+    const one = { stage: nowhere(), layers: [layer] };
+    await tracer.load(one);
+    const [alone] = await relayLayers(tracer, one, [behind], { seed: 1 });
+    expect(together[i]!.emitters).toEqual(alone!.emitters);
+  }
+  // Near enough that the patch of light each throws on the sheet matters, and off to the side.
+  for (const to of [
+    [1.6, 0, 1],
+    [1.5, -0.4, 1.3],
+    [3, 0.5, 1],
+  ] as Vec3[]) {
+    const sum = await lux(together, to);
+    expect(Math.abs(sum / throughSheet(pair, to) - 1)).toBeLessThan(0.01);
+    // Either dimmed is a factor on its own part, nothing else.
+    for (const [i, l] of pair.entries())
+      expect(Math.abs((await lux([together[i]!], to)) / throughSheet([l], to) - 1)).toBeLessThan(0.01);
+  }
+});
+
+test('two lamps on one frame: what leaves is the sheet’s share of what both throw on it', async () => {
+  const layers = pair.map((l, i) => lamp(`L${i + 1}`, bulb(l.at, l.cd)));
+  const tracer = plainTracer();
+  const scene = { stage: nowhere(), layers };
+  await tracer.load(scene);
+  const relays = await relayLayers(tracer, scene, [behind], { seed: 1 });
+  let flux = 0;
+  for (const r of relays)
+    for (const e of r.emitters)
+      flux += Math.PI * (e.beam.kind === 'cosine' ? e.beam.peakCd : Number.NaN) * e.gain!;
+  // Solid angle of a rectangle from a point (van Oosterom and Strackee by its two triangles) times candela.
+  const solid = (from: Vec3): number => {
+    const corner = (y: number, z: number): Vec3 => sub([1, y * 0.35, 1 + z * 0.35], from);
+    const tri = (a: Vec3, b: Vec3, c: Vec3): number => {
+      const [la, lb, lc] = [length(a), length(b), length(c)];
+      const det =
+        a[0] * (b[1] * c[2] - b[2] * c[1]) -
+        a[1] * (b[0] * c[2] - b[2] * c[0]) +
+        a[2] * (b[0] * c[1] - b[1] * c[0]);
+      return 2 * Math.abs(Math.atan2(det, la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb));
+    };
+    const [p, q, r, s] = [corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1)] as [
+      Vec3,
+      Vec3,
+      Vec3,
+      Vec3,
+    ];
+    return tri(p, q, r) + tri(p, r, s);
+  };
+  const falls = pair.reduce((sum, l) => sum + l.cd * solid(l.at), 0);
+  expect(Math.abs(flux / (falls * behind.scattered) - 1)).toBeLessThan(0.005);
+});
+
+test('two lamps on one white board: bounced light is the sum of what each gives alone, and each is known apart', async () => {
+  const stage = stageOf([
+    { corner: [1, -0.5, 0.5], sideU: [0, 0, 1], sideV: [0, 1, 0], material: matte(0.85), part: 'flag:W' },
+  ]);
+  const layers = pair.map((l, i) => lamp(`L${i + 1}`, bulb(l.at, l.cd)));
+  const to: Vec3 = [0.2, 0, 1];
+  const asked = async (list: Layer[]): Promise<number[]> => {
+    const tracer = plainTracer();
+    await tracer.load({ stage, layers: list });
+    const probe = probeAt(Array.from({ length: 16 }, () => [to, [1, 0, 0]] as const));
+    const traced = await tracer.trace(probe, { seed: 9, paths: 2048 });
+    return traced.layers.map((l) => l.bounced.reduce((a, b) => a + b, 0) / l.bounced.length);
+  };
+  const together = await asked(layers);
+  // The same paths meet the board whoever burns; only chance on the way to a lamp differs.
+  for (const [i, l] of layers.entries())
+    expect(Math.abs(together[i]! / (await asked([l]))[0]! - 1)).toBeLessThan(0.01);
+  // By hand: ∫ E ρ/π cosθ cosθ′/r² dA over the board.
+  pair.forEach((l, i) => {
+    let want = 0;
+    const side = 100;
+    for (let j = 0; j < side * side; j++) {
+      const x: Vec3 = [1, ((j % side) + 0.5) / side - 0.5, 0.5 + (Math.floor(j / side) + 0.5) / side];
+      const v = sub(x, l.at);
+      const r = sub(x, to);
+      const cos = r[0] / length(r);
+      want += ((l.cd * v[0]) / length(v) ** 3) * (0.85 / Math.PI) * ((cos * cos) / dot(r, r)) * side ** -2;
+    }
+    expect(Math.abs(together[i]! / want - 1)).toBeLessThan(0.02);
+  });
 });
