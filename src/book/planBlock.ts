@@ -82,7 +82,9 @@ export function planBlock(
       if (facts.seen)
         marks.push(
           ...hatched(
-            [facts.outline.map((p) => toPage(l, p)), facts.seen.map((p) => toPage(l, p))],
+            [facts.outline, ...(facts.rooms ?? []).map((r) => r.outline), facts.seen].map((o) =>
+              o.map((p) => toPage(l, p)),
+            ),
             3.2,
             0.08,
           ),
@@ -130,6 +132,7 @@ export function planBlock(
 function contentBounds(f: PlanFacts) {
   const points: Point[] = [
     ...f.outline,
+    ...(f.rooms ?? []).flatMap((r) => r.outline),
     ...f.lamps.flatMap((l) => [...l.body, ...(l.rigPlace ? [l.rigPlace] : [])]),
     ...f.lamps.flatMap((l): Point[] =>
       l.footM
@@ -307,9 +310,10 @@ function linePoints(f: PlanFacts, l: Laid): At[] {
     const n = Math.max(1, Math.round(Math.hypot(q[0] - p[0], q[1] - p[1]) / 2));
     for (let i = 0; i <= n; i++) out.push([p[0] + ((q[0] - p[0]) * i) / n, p[1] + ((q[1] - p[1]) * i) / n]);
   };
-  f.outline.forEach((p, i) => {
-    take(p, f.outline[(i + 1) % f.outline.length]!);
-  });
+  for (const outline of [f.outline, ...(f.rooms ?? []).map((r) => r.outline)])
+    outline.forEach((p, i) => {
+      take(p, outline[(i + 1) % outline.length]!);
+    });
   for (const lamp of f.lamps) {
     if (!lamp.on || lamp.beamHalfDeg > 79) continue;
     const dir = Math.atan2(lamp.aim[1] - lamp.at[1], lamp.aim[0] - lamp.at[0]);

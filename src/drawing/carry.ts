@@ -2,7 +2,9 @@
  * Carrying a lamp over the plan: a state that each touch turns into the next. A stand keeps to where it can stand, a
  * clamp to what it can hold; between the two they change as the kit allows. What cannot be says why.
  */
+
 import type { RigLamp, Support } from '../shoot/schema.ts';
+import { onFloor } from '../shoot/walls.ts';
 import type { Point } from './display.ts';
 import type { Ground, Touch, Vec } from './ground.ts';
 import { stepped, toHolder, toWalls } from './snap.ts';
@@ -106,7 +108,10 @@ function wanted(c: Carry, ground: Ground, touch: Touch): Place & { says?: string
 /** A stand's foot against a wall that is near. */
 function against(ground: Ground, support: Support, p: Point, touch: Touch): { at: Point; says?: string } {
   const foot = footOf(support);
-  const wall = foot > 0 && !touch.free ? toWalls(ground.outline, p, foot, touch.reachM) : undefined;
+  const wall =
+    foot > 0 && !touch.free
+      ? toWalls(ground.rooms?.find((r) => onFloor(r, p)) ?? ground.outline, p, foot, touch.reachM)
+      : undefined;
   return wall ? { at: wall, says: 'its foot at the wall' } : { at: p };
 }
 

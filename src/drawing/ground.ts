@@ -16,6 +16,8 @@ export interface Holder {
 export interface Ground {
   /** Corners of the floor, counter-clockwise. */
   outline: readonly Point[];
+  /** Of what other rooms there are. */
+  rooms?: readonly (readonly Point[])[];
   holders: readonly Holder[];
   /** Why a lamp so held cannot be there, each reason with its kind; empty: it can. */
   refuses: (support: Support, at: Vec) => readonly { kind: string; why: string }[];

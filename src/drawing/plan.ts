@@ -4,6 +4,8 @@ import { boundsOf, type Drawing, type DrawMark, type Point } from './display.ts'
 /** Everything the plan needs, plain, filled in by whoever knows it. */
 export interface PlanFacts {
   outline: Point[];
+  /** Under the same roof. */
+  rooms?: { id: string; words: string; outline: Point[] }[];
   openings: {
     id: string;
     kind: 'door' | 'window' | 'gap';
@@ -169,11 +171,34 @@ function wedge(lamp: PlanFacts['lamps'][number]): DrawMark[] {
 
 /** Walls as lines with gaps where the openings are. */
 function walls(f: PlanFacts): DrawMark[] {
+  return [
+    ...wallsOf(f, f.outline, ''),
+    ...(f.rooms ?? []).flatMap((r) => [
+      ...wallsOf(f, r.outline, `${r.id}:`),
+      {
+        kind: 'words' as const,
+        at: nameAt(r.outline),
+        text: r.words,
+        tone: 'wall' as const,
+        size: 'small' as const,
+        anchor: 'middle' as const,
+      },
+    ]),
+  ];
+}
+
+/** Just inside the middle of a room's southmost stretch, clear of what stands in its midst. */
+function nameAt(outline: readonly Point[]): Point {
+  const [xs, ys] = [outline.map((p) => p[0]), outline.map((p) => p[1])];
+  return [(Math.min(...xs) + Math.max(...xs)) / 2, Math.min(...ys) + 0.22];
+}
+
+function wallsOf(f: PlanFacts, outline: readonly Point[], of: string): DrawMark[] {
   const marks: DrawMark[] = [];
-  const n = f.outline.length;
+  const n = outline.length;
   for (let i = 0; i < n; i++) {
-    const a = f.outline[i]!;
-    const b = f.outline[(i + 1) % n]!;
+    const a = outline[i]!;
+    const b = outline[(i + 1) % n]!;
     const len = Math.hypot(b[0] - a[0], b[1] - a[1]);
     const along = (p: Point) => ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / len;
     const off = (p: Point) => Math.abs((p[0] - a[0]) * (b[1] - a[1]) - (p[1] - a[1]) * (b[0] - a[0])) / len;
@@ -181,6 +206,8 @@ function walls(f: PlanFacts): DrawMark[] {
     const gaps = f.openings
       .filter((o) => off(o.from) < 0.05 && off(o.to) < 0.05)
       .map((o) => ({ o, t0: Math.min(along(o.from), along(o.to)), t1: Math.max(along(o.from), along(o.to)) }))
+      // Another room's wall may lie in the same line.
+      .filter(({ t0, t1 }) => t1 > 0 && t0 < len)
       .sort((p, q) => p.t0 - q.t0);
     let t = 0;
     for (const { o, t0, t1 } of gaps) {
@@ -189,7 +216,7 @@ function walls(f: PlanFacts): DrawMark[] {
         points: [at(t), at(t0)],
         tone: 'wall',
         weight: 'heavy',
-        ref: { kind: 'wall', id: String(i) },
+        ref: { kind: 'wall', id: `${of}${i}` },
       });
       if (o.fill === 'glass')
         marks.push({
@@ -226,7 +253,7 @@ function walls(f: PlanFacts): DrawMark[] {
       points: [at(t), at(len)],
       tone: 'wall',
       weight: 'heavy',
-      ref: { kind: 'wall', id: String(i) },
+      ref: { kind: 'wall', id: `${of}${i}` },
     });
   }
   return marks;

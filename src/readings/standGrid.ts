@@ -1,6 +1,7 @@
 /** The floor of a place as a grid of points where somebody could stand: clear of walls and of what stands there. */
+import { boundsOfPlace, roomAt } from '../shoot/rooms.ts';
 import type { Place } from '../shoot/schema.ts';
-import { boundsOf, nearestWall, onFloor, type Point } from '../shoot/walls.ts';
+import { nearestWall, type Point } from '../shoot/walls.ts';
 
 export interface FloorGrid {
   x0: number;
@@ -20,7 +21,7 @@ const STEP_M = 0.25;
 const OVERHEAD_M = 2;
 
 export function floorGrid(place: Place, stepM: number): FloorGrid {
-  const b = boundsOf(place.outline);
+  const b = boundsOfPlace(place);
   const nx = Math.max(1, Math.floor((b.x1 - b.x0) / stepM));
   const ny = Math.max(1, Math.floor((b.y1 - b.y0) / stepM));
   const x0 = (b.x0 + b.x1) / 2 - ((nx - 1) * stepM) / 2;
@@ -33,7 +34,8 @@ export function floorGrid(place: Place, stepM: number): FloorGrid {
   for (let j = 0; j < ny; j++)
     for (let i = 0; i < nx; i++) {
       const p: Point = [x0 + i * stepM, y0 + j * stepM];
-      if (!onFloor(place.outline, p) || nearestWall(place.outline, p).offM < CLEAR_M - 1e-9) continue;
+      const room = roomAt(place, p);
+      if (!room || nearestWall(room.outline, p).offM < CLEAR_M - 1e-9) continue;
       if (things.some((f) => within(f, p))) continue;
       index[j * nx + i] = points.length;
       points.push(p);

@@ -22,6 +22,7 @@ export function groundOf(shoot: Shoot, ref: AngleRef) {
   const kitOf = (s: Support) => (s.kit === undefined ? undefined : shoot.kit.supports[s.kit]);
   return {
     outline: place.outline,
+    rooms: Object.values(place.rooms ?? {}).map((r) => r.outline),
     holders: Object.entries(place.rigging).map(([id, r]) => ({
       id,
       words: r.words ?? `the ${r.kind}`,

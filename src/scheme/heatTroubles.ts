@@ -3,12 +3,14 @@
  * [CHECKS-CAMERA §11]: 0.5 m to 500 W, 0.7 m to 2 kW, 1.2 m above. The head's own label rules; this says only what
  * was measured on the plan. LED heads: their label alone.
  */
+
 import { distance, type Vec3 } from '../maths/vec3.ts';
 import { kindOf } from '../setup/lamps.ts';
+import { roomAt } from '../shoot/rooms.ts';
 import { canStand } from './canStand.ts';
 import { rigLamp, type SchemeContext, whole } from './context.ts';
 import { carry, otherHead } from './cureEdits.ts';
-import { awayFromWall, inside, toBoxM, toWallM } from './room.ts';
+import { awayFromWall, toBoxM, toWallM } from './room.ts';
 import { type Found, type Idea, m } from './trouble.ts';
 
 const askedM = (watts: number): number => (watts > 2000 ? 1.2 : watts > 500 ? 0.7 : watts >= 100 ? 0.5 : 0);
@@ -51,9 +53,10 @@ function nearTo(c: SchemeContext, id: string, at: Vec3, ask: number): Near[] {
   const put = (distanceM: number, words: string, what: string) => {
     if (distanceM < ask - 0.005) out.push({ distanceM: Math.max(0, distanceM), words, what });
   };
-  if (inside(c.place.outline, at[0], at[1])) {
-    if (c.place.ceilingM !== undefined) put(c.place.ceilingM - at[2], 'under the ceiling', 'the ceiling');
-    put(toWallM(c.place.outline, at[0], at[1]), 'from a wall', 'a wall');
+  const room = roomAt(c.place, [at[0], at[1]]);
+  if (room) {
+    if (room.ceilingM !== undefined) put(room.ceilingM - at[2], 'under the ceiling', 'the ceiling');
+    put(toWallM(room.outline, at[0], at[1]), 'from a wall', 'a wall');
   }
   for (const [f, thing] of Object.entries(c.place.furniture)) {
     // What it stands on or is screwed to is its own business.
@@ -79,10 +82,11 @@ function further(c: SchemeContext, id: string, at: Vec3, ask: number): Idea[] {
   const ideas: Idea[] = [];
   const clear = (to: Vec3) => nearTo(c, id, to, ask).length === 0;
   const stands = (to: Vec3) => canStand(c, id, to);
-  const down = c.place.ceilingM === undefined ? 0 : Math.max(0, ask - (c.place.ceilingM - at[2]));
+  const room = roomAt(c.place, [at[0], at[1]]) ?? c.place;
+  const down = room.ceilingM === undefined ? 0 : Math.max(0, ask - (room.ceilingM - at[2]));
   const lower: Vec3 = [at[0], at[1], at[2] - down];
   if (down > 0 && clear(lower)) ideas.push(carry(w, id, lower, `Lower ${rig.number} by ${m(down)}`));
-  const away = awayFromWall(c.place.outline, at, ask);
+  const away = awayFromWall(room.outline, at, ask);
   for (const to of [away, [away[0], away[1], lower[2]] as Vec3])
     if (distance(to, at) > 0.02 && stands(to) && clear(to)) {
       const flat = Math.hypot(to[0] - at[0], to[1] - at[1]);

@@ -2,8 +2,10 @@
  * The way a lead really goes: from its socket along the foot of the walls, then square out to the lamp; out of doors
  * through the opening that makes it shortest. A guess that a person can walk, not a promise: bends and slack are added.
  */
+import { leadsTo } from '../setup/gaps.ts';
+import { outlineOf, type RoomShape, roomAt, roomBy, roomsIn } from '../shoot/rooms.ts';
 import type { Place, RigLamp } from '../shoot/schema.ts';
-import { inside } from './room.ts';
+import { atWall } from '../shoot/walls.ts';
 
 type Point = readonly [number, number];
 
@@ -24,26 +26,100 @@ export function leadRoute(
   socketAt: readonly [number, number, number],
   lamp: RigLamp,
 ): LeadRoute {
-  const outline = place.outline;
+  const lampAt: Point = [lamp.at[0], lamp.at[1]];
+  // Up to a hung lamp it climbs; up a stand it does not count twice.
+  const riseM = lamp.support.kind === 'stand' ? Math.max(0.5, lamp.at[2] * 0.6) : Math.max(0, lamp.at[2]);
+  const from = roomBy(place, [socketAt[0], socketAt[1]]);
+  const to = roomAt(place, lampAt);
+  const ways = place.rooms ? throughDoors(place, from.id, to) : [];
+  let room = from;
+  let start = socketAt;
+  const legs: LeadRoute[] = [];
+  for (const way of ways) {
+    legs.push(legIn(place, room, start, { at: way.near, riseM: 0, within: true }));
+    legs.push({
+      points: [way.near, way.far],
+      lengthM: (dist(way.near, way.far) + 2 * way.sillM) * SLACK,
+      crosses: way.sillM < 0.1 ? [way.id] : [],
+    });
+    room = way.room;
+    start = [way.far[0], way.far[1], 0];
+  }
+  legs.push(legIn(place, room, start, { at: lampAt, riseM, within: to !== undefined }));
+  return legs.reduce((all, leg) => ({
+    points: tidy([...all.points, ...leg.points]),
+    lengthM: all.lengthM + leg.lengthM,
+    crosses: [...new Set([...all.crosses, ...leg.crosses])],
+  }));
+}
+
+interface Way {
+  id: string;
+  /** Middle of the opening on this side and on the other. */
+  near: Point;
+  far: Point;
+  sillM: number;
+  /** The room it leads to. */
+  room: RoomShape;
+}
+
+/** Openings from one room to another, fewest first; to the outside: as far as a room that has a way out. */
+function throughDoors(place: Place, from: string | undefined, to: RoomShape | undefined): Way[] {
+  const rooms = roomsIn(place);
+  const out = (id: string | undefined) =>
+    Object.values(place.openings).some((o) => o.room === id && o.inside !== true && !leadsTo(place, o));
+  const there = (id: string | undefined) => (to ? id === to.id : out(id));
+  const queue: { id: string | undefined; ways: Way[] }[] = [{ id: from, ways: [] }];
+  const seen = new Set([from]);
+  for (let next = queue.shift(); next; next = queue.shift()) {
+    if (there(next.id)) return next.ways;
+    for (const [id, o] of Object.entries(place.openings)) {
+      const far = leadsTo(place, o);
+      if (!far || (o.room !== next.id && far.id !== next.id)) continue;
+      const other = rooms.find((r) => r.id === (o.room === next!.id ? far.id : o.room))!;
+      if (seen.has(other.id)) continue;
+      seen.add(other.id);
+      const here = atWall(outlineOf(place, o)!, o.wall, (o.fromM + o.toM) / 2);
+      const beyond = atWall(
+        rooms.find((r) => r.id === far.id)!.outline,
+        far.wall,
+        far.there((o.fromM + o.toM) / 2),
+      );
+      const [near, farther] = o.room === next.id ? [here, beyond] : [beyond, here];
+      queue.push({
+        id: other.id,
+        ways: [...next.ways, { id, near, far: farther, sillM: o.sillM, room: other }],
+      });
+    }
+  }
+  return [];
+}
+
+/** One room's part of the way. */
+function legIn(
+  place: Place,
+  room: RoomShape,
+  socketAt: readonly [number, number, number],
+  { at: lampAt, riseM, within }: { at: Point; riseM: number; within: boolean },
+): LeadRoute {
+  const outline = room.outline;
   const lens = outline.map((a, i) => dist(a, outline[(i + 1) % outline.length]!));
   const round = lens.reduce((s, l) => s + l, 0);
   const from = nearestOnWalls(outline, lens, [socketAt[0], socketAt[1]]);
-  const lampAt: Point = [lamp.at[0], lamp.at[1]];
-  const within = inside(outline, lampAt[0], lampAt[1]);
+  const openings = Object.entries(place.openings).filter(([, o]) => o.room === room.id);
 
   // Where it leaves the wall: abreast of the lamp, or at the opening it goes out by.
   const exits: { s: number; through?: string; at: Point; sillM: number }[] = [];
   if (within) exits.push({ ...nearestOnWalls(outline, lens, lampAt), sillM: 0 });
   else
-    for (const [id, o] of Object.entries(place.openings)) {
+    for (const [id, o] of openings) {
+      if (leadsTo(place, o)) continue;
       const start = lens.slice(0, o.wall).reduce((s, l) => s + l, 0);
       const s = start + Math.min(o.toM, Math.max(o.fromM, (o.fromM + o.toM) / 2));
       exits.push({ s, through: id, at: pointAt(outline, lens, s), sillM: o.sillM });
     }
   if (exits.length === 0) exits.push({ ...nearestOnWalls(outline, lens, lampAt), sillM: 0 });
 
-  // Up to a hung lamp it climbs; up a stand it does not count twice.
-  const riseM = lamp.support.kind === 'stand' ? Math.max(0.5, lamp.at[2] * 0.6) : Math.max(0, lamp.at[2]);
   let best: LeadRoute | undefined;
   for (const exit of exits) {
     const ahead = (((exit.s - from.s) % round) + round) % round;
@@ -53,7 +129,7 @@ export function leadRoute(
       const points: Point[] = [[socketAt[0], socketAt[1]], from.at, ...walk, exit.at, lampAt];
       const floor = points.reduce((sum, p, i) => (i ? sum + dist(points[i - 1]!, p) : 0), 0);
       const lengthM = (floor + socketAt[2] + 2 * exit.sillM + riseM) * SLACK;
-      const crosses = crossed(place, lens, from.s, along, way, exit.through);
+      const crosses = crossed(openings, lens, from.s, along, way, exit.through);
       if (!best || lengthM < best.lengthM - 1e-9)
         best = { points: tidy(points.map((p) => offWalls(outline, p))), lengthM, crosses };
     }
@@ -137,7 +213,7 @@ function corners(
 
 /** Openings down to the floor that it runs past, and the one it goes out by. */
 function crossed(
-  place: Place,
+  openings: readonly [string, Place['openings'][string]][],
   lens: readonly number[],
   from: number,
   along: number,
@@ -146,7 +222,7 @@ function crossed(
 ): string[] {
   const round = lens.reduce((a, b) => a + b, 0);
   const out: string[] = [];
-  for (const [id, o] of Object.entries(place.openings)) {
+  for (const [id, o] of openings) {
     if (id === through) {
       if (o.sillM < 0.1) out.push(id);
       continue;

@@ -1,10 +1,12 @@
 /** Ways to take a head or a stand out of the picture: slides, lifts, a clamp instead of the stand. */
+
 import { add, distance, normalize, scale, type Vec3 } from '../maths/vec3.ts';
 import { outsideDeg } from '../setup/view.ts';
+import { boundsOfPlace, indoors, roomAt, sameRoom } from '../shoot/rooms.ts';
 import { canStand } from './canStand.ts';
 import { here, numberOf, rigLamp, type SchemeContext, windTo } from './context.ts';
 import { carry, cheat, hold } from './cureEdits.ts';
-import { clampNear, footHits, inside, toBoxM } from './room.ts';
+import { clampNear, footHits, toBoxM } from './room.ts';
 import { type Idea, m } from './trouble.ts';
 
 /** Further than this a lamp is not carried for one angle, metres (judgement). */
@@ -37,7 +39,7 @@ export function outOfFrame(c: SchemeContext, id: string, withStand = false): Ide
   ] as const) {
     for (let d = 0.1; d <= FURTHEST_M; d += 0.1) {
       const at = add(lamp.at, scale(dir, s * d));
-      if (inside(c.place.outline, lamp.at[0], lamp.at[1]) !== inside(c.place.outline, at[0], at[1])) break;
+      if (!sameRoom(c.place, [lamp.at[0], lamp.at[1]], [at[0], at[1]])) break;
       if (!canStand(c, id, at) || !clear(at)) continue;
       slides.push({
         d,
@@ -50,7 +52,7 @@ export function outOfFrame(c: SchemeContext, id: string, withStand = false): Ide
     .sort((a, b) => a.d - b.d)
     .slice(0, 3)
     .map((x) => x.idea);
-  const ceiling = c.place.ceilingM ?? Number.POSITIVE_INFINITY;
+  const ceiling = (roomAt(c.place, [lamp.at[0], lamp.at[1]]) ?? c.place).ceilingM ?? Number.POSITIVE_INFINITY;
   if (!withStand)
     for (let d = 0.1; lamp.at[2] + d + headM < ceiling && d <= 1.2; d += 0.1) {
       const at: Vec3 = [lamp.at[0], lamp.at[1], lamp.at[2] + d];
@@ -71,10 +73,14 @@ export function clampInstead(c: SchemeContext, id: string): Idea[] {
   const lamp = c.angle.lamps.find((l) => l.id === id)!;
   const holder = clampNear(c.place, lamp.at, 1.2);
   if (!holder) return [];
-  const free = (at: Vec3) =>
-    inside(c.place.outline, at[0], at[1]) &&
-    Object.values(c.place.furniture).every((f) => toBoxM(f, at) > 0.12 + lamp.sizeM / 2) &&
-    (c.place.ceilingM === undefined || at[2] < c.place.ceilingM - 0.15);
+  const free = (at: Vec3) => {
+    const room = roomAt(c.place, [at[0], at[1]]);
+    return (
+      room !== undefined &&
+      Object.values(c.place.furniture).every((f) => toBoxM(f, at) > 0.12 + lamp.sizeM / 2) &&
+      (room.ceilingM === undefined || at[2] < room.ceilingM - 0.15)
+    );
+  };
   let best: { at: Vec3; cost: number } | undefined;
   for (let i = 0; i < 16; i++)
     for (const out of [0.15, 0.25, 0.35, 0.45])
@@ -113,15 +119,14 @@ export function clearAway(c: SchemeContext, id: string): Idea[] {
   const lamp = c.angle.lamps.find((l) => l.id === id)!;
   const foot = rig.support.footM ?? 0.45;
   const view = c.angle.view;
-  const xs = c.place.outline.map((p) => p[0]);
-  const ys = c.place.outline.map((p) => p[1]);
+  const all = boundsOfPlace(c.place);
   let best: { at: Vec3; d: number } | undefined;
-  for (let x = Math.min(...xs) + foot; x <= Math.max(...xs) - foot; x += 0.2)
-    for (let y = Math.min(...ys) + foot; y <= Math.max(...ys) - foot; y += 0.2) {
+  for (let x = all.x0 + foot; x <= all.x1 - foot; x += 0.2)
+    for (let y = all.y0 + foot; y <= all.y1 - foot; y += 0.2) {
       const at: Vec3 = [x, y, lamp.at[2]];
       const d = Math.hypot(x - lamp.at[0], y - lamp.at[1]);
       if (d < 0.1 || (best && best.d <= d)) continue;
-      if (!inside(c.place.outline, x, y) || footHits(c.place, x, y, foot)) continue;
+      if (!indoors(c.place, [x, y]) || footHits(c.place, x, y, foot)) continue;
       if (Math.hypot(x - view.eye[0], y - view.eye[1]) < 0.7) continue;
       if (c.angle.marks.some((m) => Math.hypot(x - m.eyes[0], y - m.eyes[1]) < 0.5)) continue;
       const column = [...columnOf(rig.support.baseM ?? 0, lamp.at[2]), lamp.at[2] + 0.25];

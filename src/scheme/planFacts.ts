@@ -1,9 +1,12 @@
 /** Fills what a plan is drawn from, out of the shoot: place, people, cameras, lamps as one angle has them. */
 import { encodeSrgb } from '../colour/rgb.ts';
+import { leadsTo } from '../setup/gaps.ts';
 import { beamDegOf, kindOf } from '../setup/lamps.ts';
 import { facingOf } from '../setup/people.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import { roomBy, outlineOf as wallsOf } from '../shoot/rooms.ts';
 import type { Furniture, RigLamp, Shoot } from '../shoot/schema.ts';
+import { atWall } from '../shoot/walls.ts';
 import { footprint } from '../stage/silhouette.ts';
 import type { Stage } from '../stage/stage.ts';
 import { leadRoute } from './leadRoute.ts';
@@ -128,23 +131,39 @@ export function planFacts(
   const rig = rigFor(shoot, ref);
   const place = shoot.places[rig.scene.place]!;
   const ids = Object.keys(rig.lamps);
-  const n = place.outline.length;
-  const wallPoint = (wall: number, m: number): Point => {
-    const a = place.outline[wall % n]!;
-    const b = place.outline[(wall + 1) % n]!;
-    const len = Math.hypot(b[0] - a[0], b[1] - a[1]);
-    return [a[0] + ((b[0] - a[0]) * m) / len, a[1] + ((b[1] - a[1]) * m) / len];
-  };
   return {
     outline: place.outline.map((p): Point => [p[0], p[1]]),
-    openings: Object.entries(place.openings).map(([id, o]) => ({
+    rooms: Object.entries(place.rooms ?? {}).map(([id, r]) => ({
       id,
-      kind: o.kind,
-      from: wallPoint(o.wall, o.fromM),
-      to: wallPoint(o.wall, o.toM),
-      fill: o.fill,
-      ...(o.leafDeg === undefined ? {} : { leafDeg: o.leafDeg }),
+      words: r.name,
+      outline: r.outline.map((p): Point => [p[0], p[1]]),
     })),
+    openings: Object.entries(place.openings).flatMap(([id, o]) => {
+      const outline = wallsOf(place, o);
+      if (!outline) return [];
+      const own = {
+        id,
+        kind: o.kind,
+        from: atWall(outline, o.wall, o.fromM),
+        to: atWall(outline, o.wall, o.toM),
+        fill: o.fill,
+        ...(o.leafDeg === undefined ? {} : { leafDeg: o.leafDeg }),
+      };
+      // A way into another room shows in both walls.
+      const far = leadsTo(place, o);
+      const there = far && wallsOf(place, far.id === undefined ? {} : { room: far.id });
+      if (!far || !there) return [own];
+      return [
+        own,
+        {
+          id,
+          kind: o.kind,
+          from: atWall(there, far.wall, far.there(o.toM)),
+          to: atWall(there, far.wall, far.there(o.fromM)),
+          fill: 'open' as const,
+        },
+      ];
+    }),
     furniture: Object.entries(place.furniture).map(([id, f]) => ({
       id,
       words: f.words ?? id,
@@ -251,7 +270,9 @@ function seenFloor(shoot: Shoot, ref: AngleRef): Point[] | undefined {
   const half = Math.atan(a.sensorMm[0] / (2 * a.focalMm));
   const dir = Math.atan2(a.lookAt[1] - a.at[1], a.lookAt[0] - a.at[0]);
   if (Math.hypot(a.lookAt[1] - a.at[1], a.lookAt[0] - a.at[0]) < 0.05 || half > 1.4) return undefined;
-  let points: Point[] = shoot.places[scene.place]!.outline.map((p): Point => [p[0], p[1]]);
+  let points: Point[] = roomBy(shoot.places[scene.place]!, [a.at[0], a.at[1]]).outline.map(
+    (p): Point => [p[0], p[1]],
+  );
   for (const [turn, side] of [
     [dir - half, 1],
     [dir + half, -1],

@@ -2,6 +2,7 @@
  * One thing more, found by typing and set down by a tap on the plan: a lamp on its stand, aimed and plugged in; a flag
  * or a frame in the beam that passes there; furniture at its wall; a person turned to the others. As named edits.
  */
+
 import { kitLampById } from '../light/kitlamps.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import { type BeamThing, beamThing, searchBeam } from '../shoot/cloths.ts';
@@ -10,6 +11,7 @@ import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { kitKind } from '../shoot/kit.ts';
 import { figureOf, inPosture, searchFigures } from '../shoot/persons.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import { roomBy } from '../shoot/rooms.ts';
 import type { Mark, Shoot, Support } from '../shoot/schema.ts';
 import { searchKit } from '../shoot/searchKit.ts';
 import { middleOf } from '../shoot/seatings.ts';
@@ -210,7 +212,7 @@ function lamp(shoot: Shoot, ref: AngleRef, kind: string, tap: readonly [number, 
 
   // What it looks at: the face that is nearest but not on top of it, else the middle of the room.
   const faced = faces(then, ref, tap).find((f) => f.d > NEAR_FACE_M) ?? face;
-  const [mx, my] = middleOf(place.outline).at;
+  const [mx, my] = middleOf(roomBy(place, tap).outline).at;
   let aim: Vec3 = faced && faced.d > 0.2 ? faced.eyes : [round(mx), round(my), 1.2];
   if (Math.hypot(aim[0] - at[0], aim[1] - at[1], aim[2] - at[2]) < 0.1) aim = [at[0], at[1] + 1, at[2]];
   if (faced && aim === faced.eyes) says.push(`aimed at ${faced.id}`);

@@ -2,11 +2,13 @@
  * Where a stand may be put in a room that is being lit: on clear floor, out of the way of people; and, angle by angle,
  * how high a head may stand there with neither its column nor itself in that frame or on top of that camera.
  */
+
 import { DEG, distance, type Vec3 } from '../maths/vec3.ts';
 import { wrap } from '../readings/bearing.ts';
 import { inFrame, onFrame } from '../setup/view.ts';
+import { boundsOfPlace, indoors, outlineOf, roomAt, wallStops } from '../shoot/rooms.ts';
 import type { Place } from '../shoot/schema.ts';
-import { atWall, boundsOf, ends, onFloor, type Point, throughWall } from '../shoot/walls.ts';
+import { atWall, ends, type Point } from '../shoot/walls.ts';
 import type { View } from '../transport/scene.ts';
 import { footHits } from './room.ts';
 import { type Post, postOf } from './sightLines.ts';
@@ -67,7 +69,7 @@ export function seesFace(view: View, f: Face): boolean {
 
 /** How near a ball comes to an angle's frame, degrees; negative: some of it is in. Behind a wall it is out. */
 export function frameGapDeg(place: Place, view: View, at: Vec3, radiusM: number): number {
-  if (throughWall(place.outline, [view.eye[0], view.eye[1]], [at[0], at[1]])) return 90;
+  if (wallStops(place, view.eye, at)) return 90;
   const f = onFrame(view, at);
   if (f.depthM <= 0) return 60;
   const own = Math.asin(Math.min(1, (radiusM + EDGE_M) / Math.max(distance(view.eye, at), 1e-6))) / DEG;
@@ -88,7 +90,8 @@ export function frameGapDeg(place: Place, view: View, at: Vec3, radiusM: number)
 export function inAPane(place: Place, view: View, at: Vec3, radiusM: number): boolean {
   return Object.values(place.openings).some((o) => {
     if (o.fill !== 'glass') return false;
-    const [a, b] = ends(place.outline, o.wall);
+    const outline = outlineOf(place, o) ?? place.outline;
+    const [a, b] = ends(outline, o.wall);
     const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
     const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
     // Distance into the room from the wall, and along it.
@@ -99,7 +102,7 @@ export function inAPane(place: Place, view: View, at: Vec3, radiusM: number): bo
     const t = d0 / (d0 + d1);
     const u = along(view.eye) + (along(at) - along(view.eye)) * t;
     if (u < o.fromM - radiusM || u > o.toM + radiusM) return false;
-    const [x, y] = atWall(place.outline, o.wall, u);
+    const [x, y] = atWall(outline, o.wall, u);
     for (let h = at[2]; h > 0; h -= 0.25) {
       const z = view.eye[2] + (h - view.eye[2]) * t;
       if (z < o.sillM - radiusM || z > o.headM + radiusM) continue;
@@ -120,18 +123,19 @@ function columnTopM(place: Place, view: View, at: Point, highM: number): number 
 
 /** All places of a grid where a stand like this can stand; those that no angle allows are left out. */
 export function sites(g: Ground, hold: Holding): Site[] {
-  const b = boundsOf(g.place.outline);
+  const b = boundsOfPlace(g.place);
   const step = Math.max(0.15, Math.sqrt(((b.x1 - b.x0) * (b.y1 - b.y0)) / 1600));
-  const highM = Math.min(hold.heightM[1], (g.place.ceilingM ?? Number.POSITIVE_INFINITY) - UNDER_CEILING_M);
   const out: Site[] = [];
   const lowM = hold.heightM[0];
-  if (highM < lowM) return out;
   const from = hold.footM + 0.03;
   for (let x = b.x0 + from; x <= b.x1 - from + 1e-9; x += step)
     for (let y = b.y0 + from; y <= b.y1 - from + 1e-9; y += step) {
       const at: Point = [+x.toFixed(2), +y.toFixed(2)];
       const nearest = Math.min(...g.posts.map((p) => Math.hypot(p.at[0] - at[0], p.at[1] - at[1])));
-      if (nearest < NEAR_PERSON_M || nearest > FAR_M || !onFloor(g.place.outline, at)) continue;
+      if (nearest < NEAR_PERSON_M || nearest > FAR_M || !indoors(g.place, at)) continue;
+      const ceilingM = roomAt(g.place, at)?.ceilingM ?? Number.POSITIVE_INFINITY;
+      const highM = Math.min(hold.heightM[1], ceilingM - UNDER_CEILING_M);
+      if (highM < lowM) continue;
       if (footHits(g.place, at[0], at[1], hold.footM + 0.02) !== undefined) continue;
       const topM = g.views.map(({ view }) => columnTopM(g.place, view, at, highM));
       if (topM.some((t) => t >= lowM)) out.push({ at, lowM, highM, topM });

@@ -1,5 +1,8 @@
 /** Where things may stand: the floor plan as obstacles, beams one can clamp to, lines that must stay open. */
+
 import { distance, type Vec3 } from '../maths/vec3.ts';
+import { leadsTo } from '../setup/gaps.ts';
+import { indoors, roomsIn } from '../shoot/rooms.ts';
 import type { Furniture, Place } from '../shoot/schema.ts';
 
 export const inside = (outline: readonly (readonly [number, number])[], x: number, y: number): boolean => {
@@ -27,28 +30,39 @@ export function toWallM(outline: readonly (readonly [number, number])[], x: numb
 
 /** Walls as they stand on the floor: each wall less its open doors and gaps. */
 function standingWalls(place: Place): { from: readonly [number, number]; to: readonly [number, number] }[] {
-  return place.outline.flatMap((a, wall) => {
-    const b = place.outline[(wall + 1) % place.outline.length]!;
-    const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
-    const at = (t: number) => [a[0] + ((b[0] - a[0]) * t) / long, a[1] + ((b[1] - a[1]) * t) / long] as const;
-    const gaps = Object.values(place.openings)
-      .filter((o) => o.wall === wall && o.fill === 'open' && o.sillM < 0.1)
-      .sort((p, q) => p.fromM - q.fromM);
-    const parts: { from: readonly [number, number]; to: readonly [number, number] }[] = [];
-    let t = 0;
-    for (const gap of gaps) {
-      if (gap.fromM > t) parts.push({ from: at(t), to: at(gap.fromM) });
-      t = Math.max(t, gap.toM);
-    }
-    if (t < long) parts.push({ from: at(t), to: at(long) });
-    return parts;
-  });
+  return roomsIn(place).flatMap(({ id, outline }) =>
+    outline.flatMap((a, wall) => {
+      const b = outline[(wall + 1) % outline.length]!;
+      const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+      const at = (t: number) =>
+        [a[0] + ((b[0] - a[0]) * t) / long, a[1] + ((b[1] - a[1]) * t) / long] as const;
+      const gaps = Object.values(place.openings)
+        .filter((o) => o.fill === 'open' && o.sillM < 0.1)
+        .flatMap((o) => {
+          if (o.room === id) return o.wall === wall ? [o] : [];
+          // The doorway as it stands in the wall of the room it leads to.
+          const far = leadsTo(place, o);
+          return far && far.id === id && far.wall === wall
+            ? [{ fromM: far.there(o.toM), toM: far.there(o.fromM) }]
+            : [];
+        })
+        .sort((p, q) => p.fromM - q.fromM);
+      const parts: { from: readonly [number, number]; to: readonly [number, number] }[] = [];
+      let t = 0;
+      for (const gap of gaps) {
+        if (gap.fromM > t) parts.push({ from: at(t), to: at(gap.fromM) });
+        t = Math.max(t, gap.toM);
+      }
+      if (t < long) parts.push({ from: at(t), to: at(long) });
+      return parts;
+    }),
+  );
 }
 
 /** What a foot of radius `footM` at (x, y) would stand in or on: furniture by name, a wall; undefined: clear floor. */
 export function footHits(place: Place, x: number, y: number, footM: number): string | undefined {
   // From outside the wall is nearer by its thickness.
-  const thick = inside(place.outline, x, y) ? 0 : (place.wallM ?? 0.2);
+  const thick = indoors(place, [x, y]) ? 0 : (place.wallM ?? 0.2);
   for (const { from, to } of standingWalls(place))
     if (fromLineM([...from, 0], [...to, 0], [x, y, 0]) < footM + thick - 0.02) return 'the wall';
   for (const [id, f] of Object.entries(place.furniture)) {

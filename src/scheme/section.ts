@@ -1,9 +1,11 @@
 /** Fills a side section through one lamp and what it is aimed at: heights, openings the light passes, what it hangs from. */
+
+import { leadsTo } from '../setup/gaps.ts';
 import { beamDegOf, kindOf } from '../setup/lamps.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
+import { indoors, type RoomShape, roomBy, roomsIn } from '../shoot/rooms.ts';
 import type { Furniture, Place, Shoot } from '../shoot/schema.ts';
 import { ceilingOver } from '../stage/slope.ts';
-import { inside } from './room.ts';
 
 /** Metres along the cut (from the lamp, toward its aim) and up from the floor. */
 type Point = readonly [number, number];
@@ -50,7 +52,7 @@ export function sectionsOf(shoot: Shoot, ref: AngleRef): SectionFacts[] {
   const place = shoot.places[rig.scene.place]!;
   return Object.entries(rig.lamps).flatMap(([id, l], i): SectionFacts[] => {
     if (!l.on || l.level <= 0) return [];
-    const outside = !inside(place.outline, l.at[0], l.at[1]);
+    const outside = !indoors(place, [l.at[0], l.at[1]]);
     const hung = (l.support.kind === 'clamp' || l.support.kind === 'hung') && !l.practical;
     if (!outside && !hung) return [];
     const kind = kindOf(shoot.kit.lamps[l.head]);
@@ -63,17 +65,21 @@ export function sectionsOf(shoot: Shoot, ref: AngleRef): SectionFacts[] {
     const beside = (p: readonly number[]): number => -(p[0]! - l.at[0]) * uy + (p[1]! - l.at[1]) * ux;
 
     // The cut through the walls.
-    const n = place.outline.length;
     const walls: SectionFacts['walls'] = [];
-    place.outline.forEach((a, w) => {
-      const b = place.outline[(w + 1) % n]!;
+    const cutWall = (room: RoomShape, a: Point, w: number): void => {
+      const b = room.outline[(w + 1) % room.outline.length]!;
       const [sa, sb] = [beside(a), beside(b)];
       if (sa === sb || sa * sb > 0) return;
       const t = sa / (sa - sb);
       const at = t * Math.hypot(b[0] - a[0], b[1] - a[1]);
-      const opening = Object.entries(place.openings).find(
-        ([, o]) => o.wall === w && at >= o.fromM - 1e-6 && at <= o.toM + 1e-6 && o.fill !== 'shut',
-      );
+      const opening = Object.entries(place.openings).find(([, o]) => {
+        if (o.fill === 'shut') return false;
+        if (o.room === room.id) return o.wall === w && at >= o.fromM - 1e-6 && at <= o.toM + 1e-6;
+        // A way in from another room, as this room's wall has it.
+        const far = leadsTo(place, o);
+        if (!far || far.id !== room.id || far.wall !== w) return false;
+        return at >= far.there(o.toM) - 1e-6 && at <= far.there(o.fromM) + 1e-6;
+      });
       walls.push({
         x: along(a) + t * (along(b) - along(a)),
         opening: opening && {
@@ -82,8 +88,13 @@ export function sectionsOf(shoot: Shoot, ref: AngleRef): SectionFacts[] {
           headM: opening[1].headM,
         },
       });
-    });
+    };
+    for (const room of roomsIn(place))
+      room.outline.forEach((a, w) => {
+        cutWall(room, a, w);
+      });
     walls.sort((a, b) => a.x - b.x);
+    const here = roomBy(place, outside ? [l.aim[0], l.aim[1]] : [l.at[0], l.at[1]]);
     const people = Object.entries(rig.scene.marks)
       .filter(([, m]) => m.present === undefined || m.present.includes(ref.angle))
       .map(([mark, m]) => ({
@@ -132,11 +143,11 @@ export function sectionsOf(shoot: Shoot, ref: AngleRef): SectionFacts[] {
           ],
         },
         walls,
-        ceilingM: place.ceilingM,
-        ...(place.slopes?.length && place.ceilingM !== undefined
+        ceilingM: here.ceilingM,
+        ...((place.slopes?.length && place.ceilingM !== undefined) || place.rooms
           ? { ceiling: ceilingLine(place, [l.at[0], l.at[1]], [ux, uy], walls) }
           : {}),
-        topM: place.ceilingM ?? 3,
+        topM: here.ceilingM ?? 3,
         groundM,
         fromM: ends.fromM,
         toM: ends.toM,
@@ -176,7 +187,9 @@ function ceilingLine(place: Place, from: Point, way: Point, walls: readonly { x:
   const n = Math.min(400, Math.ceil((x1 - x0) / 0.05));
   return Array.from({ length: n + 1 }, (_, i): Point => {
     const x = x0 + ((x1 - x0) * i) / n;
-    return [x, ceilingOver(place, from[0] + x * way[0], from[1] + x * way[1]) ?? 0];
+    // A wall is as high as the room that has it, on either side of the cut.
+    const over = (d: number) => ceilingOver(place, from[0] + (x + d) * way[0], from[1] + (x + d) * way[1]);
+    return [x, (place.rooms ? (over(x < (x0 + x1) / 2 ? 0.02 : -0.02) ?? over(0)) : over(0)) ?? 0];
   });
 }
 

@@ -1,5 +1,7 @@
 /** Ways out of a shadow: the lamp carried, raised or softened, the thing that throws it moved aside. */
+
 import { add, normalize, scale, type Vec3 } from '../maths/vec3.ts';
+import { ceilingOver } from '../stage/slope.ts';
 import { canStand } from './canStand.ts';
 import { here, numberOf, rigLamp, type SchemeContext, windTo } from './context.ts';
 import { carry, flagOut, peg, putOut } from './cureEdits.ts';
@@ -57,7 +59,7 @@ function lampRound(c: SchemeContext, id: string, points: readonly Vec3[], o: Occ
       ideas.push(carry(here(c), id, at, `Slide ${rig.number} ${windTo(c, scale(side, s))} ${m(d)}`));
       break;
     }
-  const ceiling = c.place.ceilingM ?? lamp.at[2] + 2;
+  const ceiling = ceilingOver(c.place, lamp.at[0], lamp.at[1]) ?? lamp.at[2] + 2;
   for (let d = 0.1; lamp.at[2] + d < ceiling - 0.2 && d <= 1.2; d += 0.1) {
     const at: Vec3 = [lamp.at[0], lamp.at[1], lamp.at[2] + d];
     if (!clear(at)) continue;

@@ -1,7 +1,9 @@
 /** What stands in the way between two points of a room: walls, things, people; as plan and heights, without a ray. */
+
 import type { Vec3 } from '../maths/vec3.ts';
+import { roomAt, wallStops } from '../shoot/rooms.ts';
 import type { Place } from '../shoot/schema.ts';
-import { onFloor, type Point, throughWall } from '../shoot/walls.ts';
+import type { Point } from '../shoot/walls.ts';
 
 /** A person as a post: middle, radius of the body, top of the head, metres. */
 export interface Post {
@@ -66,7 +68,7 @@ export function inTheWay(
   b: Vec3,
   growM = 0.05,
 ): string | undefined {
-  if (throughWall(place.outline, [a[0], a[1]], [b[0], b[1]])) return 'a wall';
+  if (wallStops(place, a, b)) return 'a wall';
   for (const [id, f] of Object.entries(place.furniture))
     if (meetsBox(f, a, b, growM)) return f.words ?? `the ${id}`;
   for (const post of posts) if (meetsPost(post, a, b)) return post.id;
@@ -81,10 +83,11 @@ export function clearAt(
   radiusM: number,
   wallM = radiusM,
 ): boolean {
-  if (!onFloor(place.outline, p)) return false;
-  const n = place.outline.length;
+  const outline = roomAt(place, p)?.outline;
+  if (!outline) return false;
+  const n = outline.length;
   for (let i = 0; i < n; i++) {
-    const [a, b] = [place.outline[i]!, place.outline[(i + 1) % n]!];
+    const [a, b] = [outline[i]!, outline[(i + 1) % n]!];
     const l2 = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2;
     const t = Math.max(0, Math.min(1, ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / l2));
     if (Math.hypot(p[0] - a[0] - t * (b[0] - a[0]), p[1] - a[1] - t * (b[1] - a[1])) < wallM) return false;

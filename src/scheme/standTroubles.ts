@@ -1,8 +1,11 @@
 /** Stands that cannot stand where they are told to, clamps with nothing to hold, heads through the ceiling. */
+
 import type { Vec3 } from '../maths/vec3.ts';
+import { indoors } from '../shoot/rooms.ts';
+import { ceilingOver } from '../stage/slope.ts';
 import { rigLamp, type SchemeContext, whole } from './context.ts';
 import { carry, hold } from './cureEdits.ts';
-import { clampNear, footHits, inside } from './room.ts';
+import { clampNear, footHits } from './room.ts';
 import { cannotStand, FOOT_M, type Refusal } from './standing.ts';
 import { type Found, type Idea, m } from './trouble.ts';
 
@@ -44,7 +47,7 @@ function ideasFor(
   const base = rig.support.baseM ?? 0;
   const z =
     kind === 'ceiling'
-      ? (c.place.ceilingM ?? at[2]) - 0.3
+      ? (ceilingOver(c.place, at[0], at[1]) ?? at[2]) - 0.3
       : base + Math.max(low, Math.min(high, at[2] - base));
   return [
     carry(whole(c, id), id, [at[0], at[1], z], `${z < at[2] ? 'Lower' : 'Raise'} ${rig.number} to ${m(z)}`),
@@ -145,8 +148,7 @@ function freeFloor(c: SchemeContext, at: Vec3, foot: number): { at: Vec3; d: num
     for (let i = 0; i < 16; i++) {
       const a = (i * Math.PI) / 8;
       const to: Vec3 = [at[0] + d * Math.cos(a), at[1] + d * Math.sin(a), at[2]];
-      if (inside(c.place.outline, to[0], to[1]) && !footHits(c.place, to[0], to[1], foot))
-        return { at: to, d };
+      if (indoors(c.place, [to[0], to[1]]) && !footHits(c.place, to[0], to[1], foot)) return { at: to, d };
     }
   return undefined;
 }

@@ -1,8 +1,10 @@
 /** Why a lamp so held cannot be where it is wanted: its foot, what a clamp would hold, the ceiling, the reach of its stand. */
+
 import type { Vec3 } from '../maths/vec3.ts';
+import { indoors } from '../shoot/rooms.ts';
 import type { KitThing, Place, Support } from '../shoot/schema.ts';
 import { ceilingOver } from '../stage/slope.ts';
-import { clampNear, footHits, inside } from './room.ts';
+import { clampNear, footHits } from './room.ts';
 import { m } from './trouble.ts';
 
 export interface Refusal {
@@ -23,7 +25,7 @@ export function cannotStand(
   thing?: Pick<KitThing, 'heightM'>,
 ): Refusal[] {
   const out: Refusal[] = [];
-  const indoors = inside(place.outline, at[0], at[1]);
+  const within = indoors(place, [at[0], at[1]]);
   if (support.kind === 'stand') {
     const foot = support.footM ?? FOOT_M;
     const hits = footHits(place, at[0], at[1], foot);
@@ -34,9 +36,9 @@ export function cannotStand(
       out.push({ kind: 'reach', why: `its stand goes no higher than ${m(highest)}` });
     if (tallM < lowest - 0.05) out.push({ kind: 'reach', why: `its stand goes no lower than ${m(lowest)}` });
   }
-  if (support.kind === 'clamp' && indoors && !clampNear(place, at, (support.dropM ?? 0) + ARM_M))
+  if (support.kind === 'clamp' && within && !clampNear(place, at, (support.dropM ?? 0) + ARM_M))
     out.push({ kind: 'clamp', why: 'there is nothing within reach to clamp it to' });
-  const ceilingM = indoors ? ceilingOver(place, at[0], at[1]) : undefined;
+  const ceilingM = within ? ceilingOver(place, at[0], at[1]) : undefined;
   if (
     ceilingM !== undefined &&
     at[2] + (support.kind === 'hung' || support.kind === 'wall' ? 0 : HEAD_M) > ceilingM

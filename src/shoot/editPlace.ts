@@ -25,6 +25,7 @@ import {
   Opening,
   Place,
   Rigging,
+  Room,
   Scene,
   Shoot,
   Socket,
@@ -62,10 +63,12 @@ export const PLACE_EDITS = {
       ...place,
       surface: z.enum(['walls', 'floor', 'ceiling']),
       wall: z.number().int().min(0).max(199).optional(),
+      room: id.optional(),
       finish: Finish,
     },
     (s, a) => {
-      const p = placeOf(s, a.place);
+      const place = placeOf(s, a.place);
+      const p = a.room === undefined ? place : there(own(place.rooms, a.room), `room ${a.room}`);
       if (a.wall !== undefined && a.surface === 'walls') {
         if (a.wall >= p.outline.length) throw new EditError(`There is no wall ${a.wall}.`);
         p.wallFinishes = { ...p.wallFinishes, [String(a.wall)]: a.finish };
@@ -73,6 +76,20 @@ export const PLACE_EDITS = {
       return `${a.surface}: ${a.finish.words ?? `reflectance ${a.finish.reflectance}`}`;
     },
   ),
+  /** One more room, a room as it is now, or without `room` none: what is in its walls goes with it. */
+  setOtherRoom: kind({ ...place, id, room: Room.optional() }, (s, a) => {
+    const p = placeOf(s, a.place);
+    if (a.room) {
+      p.rooms = { ...p.rooms, [a.id]: a.room };
+      return `${a.room.name} told`;
+    }
+    const gone = there(own(p.rooms, a.id), `room ${a.id}`);
+    const { [a.id]: _, ...rest } = p.rooms!;
+    if (Object.keys(rest).length) p.rooms = rest;
+    else delete p.rooms;
+    for (const [o, opening] of Object.entries(p.openings)) if (opening.room === a.id) delete p.openings[o];
+    return `${gone.name} taken away`;
+  }),
   setOpening: kind({ ...place, id, opening: Opening.optional() }, (s, a) =>
     putOrTake(placeOf(s, a.place).openings, a.id, a.opening, a.opening?.words ?? a.id),
   ),

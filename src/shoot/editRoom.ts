@@ -1,7 +1,9 @@
 /** Edits by which a room is told: its corners, what is in its walls, its mains, and what one owns. */
+
 import { z } from 'zod';
 import { EditError, type EditKind, fixed, floorPoint, id, kind, own, placeOf, there } from './editing.ts';
 import { kitKind, thingOf } from './kit.ts';
+import { outlineOf, wallBy } from './rooms.ts';
 import type { Place, Shoot } from './schema.ts';
 import { Supply } from './schema.ts';
 import { middleOf } from './seatings.ts';
@@ -49,6 +51,7 @@ function onto(outline: Outline, p: Point, middle: Point, clearM: number): [numbe
 function refit(p: Place, from: Outline, to: Outline): void {
   const same = from.length === to.length;
   for (const o of Object.values(p.openings)) {
+    if (o.room !== undefined) continue;
     const middle = (o.fromM + o.toM) / 2;
     const old = Math.min(o.wall, from.length - 1);
     let wall = old;
@@ -61,6 +64,7 @@ function refit(p: Place, from: Outline, to: Outline): void {
     o.toM = round(o.fromM + wide);
   }
   for (const s of Object.values(p.supply.sockets)) {
+    if (p.rooms && Object.values(p.rooms).some((r) => onFloor(r.outline, [s.at[0], s.at[1]]))) continue;
     const w = nearestWall(from, [s.at[0], s.at[1]]);
     const n = same ? w : nearestWall(to, [s.at[0], s.at[1]]);
     const along = same ? (w.alongM / wallLengthM(from, w.wall)) * wallLengthM(to, w.wall) : n.alongM;
@@ -71,7 +75,7 @@ function refit(p: Place, from: Outline, to: Outline): void {
 
 const under = (p: Place, ceilingM: number): void => {
   for (const o of Object.values(p.openings)) {
-    if (o.headM <= ceilingM - 0.01) continue;
+    if (o.room !== undefined || o.headM <= ceilingM - 0.01) continue;
     o.headM = round(ceilingM - 0.01);
     o.sillM = Math.min(o.sillM, round(o.headM / 2));
   }
@@ -141,8 +145,9 @@ export const ROOM_EDITS = {
       const p = placeOf(s, a.place);
       const o = there(own(p.openings, a.id), `opening ${a.id}`);
       const wall = a.wall ?? o.wall;
-      if (wall >= p.outline.length) throw new EditError(`There is no wall ${wall}.`);
-      const long = wallLengthM(p.outline, wall);
+      const outline = there(outlineOf(p, o), `room ${o.room}`);
+      if (wall >= outline.length) throw new EditError(`There is no wall ${wall}.`);
+      const long = wallLengthM(outline, wall);
       const wide = Math.min(o.toM - o.fromM, long * 0.95);
       o.wall = wall;
       o.fromM = round(Math.max(0.01, Math.min(long - wide - 0.01, a.fromM)));
@@ -155,8 +160,8 @@ export const ROOM_EDITS = {
   moveSocket: kind({ ...place, socket: id, to: floorPoint }, (s, a) => {
     const p = placeOf(s, a.place);
     const socket = there(own(p.supply.sockets, a.socket), `socket ${a.socket}`);
-    const w = nearestWall(p.outline, a.to);
-    const [x, y] = atWall(p.outline, w.wall, w.alongM, 0.02);
+    const w = wallBy(p, a.to);
+    const [x, y] = atWall(w.room.outline, w.wall, w.alongM, 0.02);
     socket.at = [round(x), round(y), socket.at[2]];
     delete socket.guessed;
     return `Socket ${a.socket} moved`;

@@ -197,7 +197,39 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
     depthM: fc.constantFrom(3.4, 5),
     heightM: maybe(fc.constant(2.5)),
   },
-  setFinish: { place, surface: fc.constantFrom('walls', 'floor', 'ceiling'), wall: maybe(fc.nat(5)), finish },
+  setFinish: {
+    place,
+    surface: fc.constantFrom('walls', 'floor', 'ceiling'),
+    wall: maybe(fc.nat(5)),
+    room: maybe(fc.constant('hall')),
+    finish,
+  },
+  setOtherRoom: {
+    place,
+    id: fc.constantFrom('hall', 'N1'),
+    room: maybe(
+      fc.record({
+        name,
+        outline: fc.constantFrom<unknown>(
+          [
+            [-3, 0],
+            [-0.1, 0],
+            [-0.1, 3],
+            [-3, 3],
+          ],
+          // Over the kitchen's own floor: refused.
+          [
+            [1, 1],
+            [2, 1],
+            [2, 2],
+          ],
+        ),
+        floor: finish,
+        walls: finish,
+        ceilingM: maybe(fc.constant(2.6)),
+      }),
+    ),
+  },
   setOpening: { place, id: fc.constantFrom('door', 'N1'), opening: maybe(one(kitchen.openings)) },
   setPanes: {
     place,

@@ -1,4 +1,5 @@
 /** What a shoot says that cannot be: names that point at nothing, directions without length. As sentences. */
+import { outlineOf, roomsIn, tooNear } from './rooms.ts';
 import type { Feed, Place, Scene, Shoot, Support } from './schema.ts';
 
 /** Own keys only: `toString` is in no shoot. */
@@ -11,13 +12,23 @@ export function faults(shoot: Shoot): string[] {
     if (!there) out.push(says);
   };
   for (const [p, place] of Object.entries(shoot.places)) {
-    const walls = place.outline.length;
-    want(
-      areaM2(place.outline) > 0.01,
-      `Place ${p}: its outline ${areaM2(place.outline) < -0.01 ? 'runs clockwise; list its corners the other way round' : 'encloses no floor'}.`,
-    );
+    for (const room of roomsIn(place)) {
+      const area = areaM2(room.outline);
+      want(
+        area > 0.01,
+        `Place ${p}${room.id === undefined ? '' : `, room ${room.id}`}: its outline ${area < -0.01 ? 'runs clockwise; list its corners the other way round' : 'encloses no floor'}.`,
+      );
+    }
+    for (const [a, b] of tooNear(place))
+      want(
+        false,
+        `Place ${p}: ${a} and ${b} share floor, or a wall without thickness; leave 2 cm at least between their walls.`,
+      );
     for (const [o, opening] of Object.entries(place.openings)) {
       const who = `Place ${p}, opening ${o}`;
+      const outline = outlineOf(place, opening);
+      want(outline !== undefined, `${who}: there is no room ${opening.room}.`);
+      const walls = outline?.length ?? Number.POSITIVE_INFINITY;
       want(opening.wall < walls, `${who}: there is no wall ${opening.wall} (walls are 0 to ${walls - 1}).`);
       want(
         opening.fromM < opening.toM,
@@ -142,8 +153,9 @@ export function looseEnds(shoot: Shoot): string[] {
   };
   for (const [p, place] of Object.entries(shoot.places))
     for (const [o, opening] of Object.entries(place.openings)) {
-      const a = place.outline[opening.wall]!;
-      const b = place.outline[(opening.wall + 1) % place.outline.length]!;
+      const outline = outlineOf(place, opening) ?? place.outline;
+      const a = outline[opening.wall]!;
+      const b = outline[(opening.wall + 1) % outline.length]!;
       const wallM = Math.hypot(b[0] - a[0], b[1] - a[1]);
       tell(
         opening.fromM > -0.005 && opening.toM < wallM + 0.005,

@@ -2,14 +2,16 @@
  * What a hand does while it tells a room, as lists of named edits: what was supposed gives way to the first thing
  * told of its sort, seats come with the people on them, a lamp brings the stand and the lead nobody has counted yet.
  */
+
 import { headsOf, thingId } from './editRoom.ts';
 import type { Edit } from './edits.ts';
 import { kitKind, type Region } from './kit.ts';
+import { wallBy } from './rooms.ts';
 import type { Opening, Place, Shoot } from './schema.ts';
 import { type How, MARK_IDS, mark, middleOf, seating } from './seatings.ts';
 import { furnitureOf, type RoomThing } from './things.ts';
 import { MAINS, usualOpening, usualSocket } from './usualRoom.ts';
-import { atWall, inwardDeg, nearestWall, onFloor, type Point, wallLengthM } from './walls.ts';
+import { atWall, inwardDeg, onFloor, type Point, wallLengthM } from './walls.ts';
 
 /** The first of `prefix`1, `prefix`2 … that nothing is called yet. */
 export function freeId(taken: object, prefix: string): string {
@@ -18,9 +20,10 @@ export function freeId(taken: object, prefix: string): string {
 
 /** A door, window or gap in the wall nearest to the tap; in place of what was only supposed. */
 export function tellOpening(place: Place, id: string, kind: Opening['kind'], tap: Point): Edit[] {
-  const w = nearestWall(place.outline, tap);
+  const { room, ...w } = wallBy(place, tap);
   const supposed = Object.entries(place.openings).filter(([, o]) => o.kind === kind && o.guessed);
-  const opening = usualOpening(place.outline, place.ceilingM ?? 3, kind, w.wall, w.alongM);
+  const usual = usualOpening(room.outline, room.ceilingM ?? 3, kind, w.wall, w.alongM);
+  const opening = room.id === undefined ? usual : { ...usual, room: room.id };
   const [first, ...more] = supposed.map(([o]) => o);
   return [
     ...more.map((o): Edit => ({ edit: 'setOpening', args: { place: id, id: o } })),
@@ -33,11 +36,11 @@ export function tellOpening(place: Place, id: string, kind: Opening['kind'], tap
 
 /** A socket in the wall nearest to the tap. The first one told takes the supposed ones away. */
 export function tellSocket(place: Place, id: string, tap: Point): Edit[] {
-  const w = nearestWall(place.outline, tap);
+  const w = wallBy(place, tap);
   const supposed = Object.entries(place.supply.sockets)
     .filter(([, s]) => s.guessed)
     .map(([s]) => s);
-  const socket = usualSocket(place.outline, w.wall, w.alongM, place.supply.region);
+  const socket = usualSocket(w.room.outline, w.wall, w.alongM, place.supply.region);
   // A socket that something hangs on keeps its name, so that nothing loses its feed.
   const [first, ...more] = supposed;
   return [
@@ -54,16 +57,17 @@ const AT_WALL_M = 0.75;
 
 /** Where a thing comes to stand that is set down at a tap: against the wall near by, looking into the room. */
 export function standing(place: Place, thing: RoomThing, tap: Point): { at: Point; turnDeg: number } {
-  const w = nearestWall(place.outline, tap);
-  if (!thing.front || (w.offM > AT_WALL_M && onFloor(place.outline, tap)))
+  const w = wallBy(place, tap);
+  const { outline } = w.room;
+  if (!thing.front || (w.offM > AT_WALL_M && onFloor(outline, tap)))
     return { at: tap, turnDeg: thing.front === '-y' ? 0 : thing.front === 'x' ? -90 : 0 };
   const [wide, deep] =
     thing.front === 'x' ? [thing.sizeM[1], thing.sizeM[0]] : [thing.sizeM[0], thing.sizeM[1]];
-  const long = wallLengthM(place.outline, w.wall);
+  const long = wallLengthM(outline, w.wall);
   const along = Math.max(wide / 2 + 0.02, Math.min(long - wide / 2 - 0.02, w.alongM));
-  const facing = inwardDeg(place.outline, w.wall);
+  const facing = inwardDeg(outline, w.wall);
   return {
-    at: atWall(place.outline, w.wall, along, deep / 2 + 0.02),
+    at: atWall(outline, w.wall, along, deep / 2 + 0.02),
     turnDeg: thing.front === 'x' ? facing : facing + 90,
   };
 }
