@@ -19,10 +19,10 @@ export const bath: Piece = {
     loft(
       d,
       [
-        { hx, hy, r: 0.012, z: 0 },
-        { hx, hy, r: 0.012, z: h - 0.012 },
-        { hx: hx - 0.006, hy: hy - 0.006, r: 0.012, z: h },
-        { hx: hx - rim, hy: hy - rim, r: 0.1, z: h },
+        { hx, hy, r: 0.05, z: 0 },
+        { hx, hy, r: 0.05, z: h - 0.012 },
+        { hx: hx - 0.006, hy: hy - 0.006, r: 0.05, z: h },
+        { hx: hx - rim, hy: hy - rim, r: 0.08, z: h },
         { hx: hx - rim * 1.3, hy: hy - rim * 1.2, r: 0.12, z: h - fall * 0.25 },
         { hx: (hx - rim) * 0.88, hy: (hy - rim) * 0.84, r: 0.13, z: bottom + fall * 0.3 },
         { hx: (hx - rim) * 0.84, hy: (hy - rim) * 0.78, r: 0.13, z: bottom + fall * 0.08 },

@@ -16,9 +16,9 @@ export interface Ring {
 
 /** Points on a corner's quarter circle, both ends among them. */
 const CORNER = 5;
-/** Longest edge along a straight side, and the size of a patch, metres. */
-const EDGE_M = 0.12;
-const PATCH_M = 0.12;
+/** Longest edge along a straight side, and the cells that patches go by, metres. */
+const EDGE_M = 0.1;
+const PATCH_M = 0.19;
 
 /** Points of a ring, counter-clockwise from above; `nx`, `ny`: pieces along its straight sides. */
 function points(ring: Ring, nx: number, ny: number): Vec3[] {
