@@ -18,11 +18,14 @@ export function morph(base: Base, targets: Targets, who: Recipe): Float64Array {
     for (let i = 0; i < v.length; i++) v[i]! += t[i]! * 0.001 * w;
   };
   const old = Math.min(1, Math.max(0, (who.ageYears - 25) / 65));
-  const young = 1 - old;
+  // The data's child is ten; a younger one is that child made smaller.
+  const child = Math.min(1, Math.max(0, (25 - who.ageYears) / 15));
+  const young = 1 - old - child;
   // Ancestry and age.
   const ages: [string, number][] = [
     ['young', young],
     ['old', old],
+    ['child', child],
   ];
   const shares: [string, number][] = [
     ['caucasian', who.caucasian],
@@ -32,6 +35,7 @@ export function morph(base: Base, targets: Targets, who: Recipe): Float64Array {
   for (const [race, share] of shares)
     for (const [age, a] of ages) {
       const w = share * a;
+      if (age === 'child' && who.sex !== 'male' && w !== 0) throw new Error('only boys are made so far');
       if (who.sex === 'male') addTarget(`macrodetails/${race}-male-${age}`, w);
       else {
         if (race === 'asian') {
@@ -71,7 +75,10 @@ export function morph(base: Base, targets: Targets, who: Recipe): Float64Array {
         );
       }
   // Face.
-  for (const [name, w] of [...Object.entries(BUILD[who.sex]), ...Object.entries(who.details)])
+  for (const [name, w] of [
+    ...Object.entries(child > 0.5 ? {} : BUILD[who.sex]),
+    ...Object.entries(who.details),
+  ])
     for (const one of name.includes('*') ? [name.replace('*', 'l'), name.replace('*', 'r')] : [name])
       addTarget(one, w);
   ourEyes(base, v, who);

@@ -1,5 +1,5 @@
 /**
- * The recipe of the eight people: which morphs at which weight, what they wear, how their hair is made.
+ * The recipe of the people: which morphs at which weight, what they wear, how their hair is made.
  * Values found by trial and by measuring the result (head length, distance of the pupils, nose).
  */
 export interface Recipe {
@@ -222,6 +222,29 @@ export const PEOPLE: Recipe[] = [
     brow: 'eyebrow001',
     complexion: 'intermediate',
     wardrobe: { top: '#3d4657', bottom: '#3a342c', shoes: '#1d1713' },
+  },
+  {
+    ...common,
+    id: 'boy-8',
+    words: 'boy of 8',
+    // 1.28 m tall in shoes.
+    naturalEyeHeightM: 1.175,
+    sex: 'male',
+    ageYears: 8,
+    caucasian: 0.75,
+    african: 0.15,
+    asian: 0.1,
+    weight: -0.15,
+    muscle: 0,
+    details: { 'head/head-round': 0.2 },
+    eyesApartM: 0,
+    eyeScale: 1,
+    top: 'male_casualsuit04',
+    shoes: 'shoes03',
+    hair: { sheet: 'short04', colour: '#4a3524' },
+    brow: 'eyebrow010',
+    complexion: 'light',
+    wardrobe: { top: '#7f8f5a', bottom: '#3a4a63', shoes: '#3b3f46' },
   },
 ];
 

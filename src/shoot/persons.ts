@@ -98,6 +98,13 @@ export const FIGURES: readonly Figure[] = [
     'intermediate',
     ['#2e2119', '#3d4657', '#3a342c'],
   ),
+  figure(
+    'boy-8',
+    ['he', 'male', 'child', 'kid', 'young'],
+    eyes(1.18, 1.18, 1.17, 1.05, 0.83, 0.17),
+    'light',
+    ['#4a3524', '#7f8f5a', '#3a4a63'],
+  ),
 ];
 
 export const figureOf = (id: string | undefined): Figure | undefined => FIGURES.find((f) => f.id === id);

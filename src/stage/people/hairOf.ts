@@ -15,7 +15,15 @@ type Detail = 'near' | 'medium' | 'far';
 /** How much hair, by detail; a ribbon stands for several hairs, so fewer are wider. */
 const LOOKS: Record<'hair' | 'brow' | 'lash', Record<Detail, HairLook | undefined>> = {
   hair: {
-    near: { copies: 5, spreadM: 0.006, widthM: 0.0013, liftM: [0.001, 0.004], loose: 0.04, looseM: 0.014 },
+    near: {
+      copies: 9,
+      spreadM: 0.0065,
+      widthM: 0.00085,
+      liftM: [0.0008, 0.004],
+      loose: 0.025,
+      looseM: 0.01,
+      ragged: 0.3,
+    },
     medium: { copies: 2, spreadM: 0.006, widthM: 0.003, liftM: [0.001, 0.003], loose: 0.03, looseM: 0.01 },
     far: undefined,
   },
@@ -51,7 +59,14 @@ export function hairOf(
     normalsInto(nrm, p, tris, 0, tris.length / 3);
     normalise(nrm);
     const inM = who.hairs.find((h) => h.use === 'hair')?.inM ?? 0;
-    if (detail !== 'far') for (let i = 0; i < p.length; i++) p[i]! -= inM * nrm[i]!;
+    if (detail !== 'far') {
+      // Its border sinks into the head, so that it ends in no ruled edge.
+      const depth = fromBorder(tris, who.sheet.positions);
+      for (let i = 0; i < p.length; i++) {
+        const end = Math.max(0, 1 - depth[Math.floor(i / 3)]! / BORDER_M);
+        p[i]! -= (inM + SUNK_M * end * end) * nrm[i]!;
+      }
+    }
     const at = out.count;
     for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, who.sheet.positions, i);
     for (let t = 0; t < tris.length; t += 3)
@@ -96,9 +111,51 @@ export function hairOf(
   }
 }
 
+/** The mass under the hairs sinks toward its border: from so far off, by so much, metres (by eye). */
+const BORDER_M = 0.014;
+const SUNK_M = 0.007;
+
+const borders = new WeakMap<Float32Array, Float32Array>();
+/** Per vertex of a sheet its distance to the sheet's border, along edges, metres. */
+function fromBorder(tris: ArrayLike<number>, rest: Float32Array): Float32Array {
+  const had = borders.get(rest);
+  if (had) return had;
+  const edges = new Map<number, number>();
+  for (let t = 0; t < tris.length; t += 3)
+    for (let k = 0; k < 3; k++) {
+      const a = tris[t + k]!;
+      const b = tris[t + ((k + 1) % 3)]!;
+      const key = a < b ? a * 65536 + b : b * 65536 + a;
+      edges.set(key, (edges.get(key) ?? 0) + 1);
+    }
+  const out = new Float32Array(rest.length / 3).fill(1);
+  for (const [key, uses] of edges) if (uses === 1) out[key >>> 16] = out[key & 65535] = 0;
+  for (let round = 0, moved = true; moved && round < 30; round++) {
+    moved = false;
+    for (const key of edges.keys()) {
+      const a = key >>> 16;
+      const b = key & 65535;
+      const d = Math.hypot(
+        rest[3 * a]! - rest[3 * b]!,
+        rest[3 * a + 1]! - rest[3 * b + 1]!,
+        rest[3 * a + 2]! - rest[3 * b + 2]!,
+      );
+      if (out[a]! > out[b]! + d) {
+        out[a] = out[b]! + d;
+        moved = true;
+      } else if (out[b]! > out[a]! + d) {
+        out[b] = out[a]! + d;
+        moved = true;
+      }
+    }
+  }
+  borders.set(rest, out);
+  return out;
+}
+
 const scalps = new WeakMap<PersonShape, ScalpPart>();
 /** A person's scalp; worked out once. */
-function scalpOf(quads: Uint16Array, who: PersonShape): ScalpPart {
+export function scalpOf(quads: Uint16Array, who: PersonShape): ScalpPart {
   let part = scalps.get(who);
   if (!part) {
     part = scalpPart(quads, who.scalp, who.body);

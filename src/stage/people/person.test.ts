@@ -17,6 +17,7 @@ const base: PersonSpec = {
   detail: 'near',
 };
 const IDS = data.people.map((p) => p.id);
+const GROWN = IDS.filter((id) => id !== 'boy-8');
 
 const body = (id: string, v: number): Vec3 => {
   const b = shapeOf(data, id).body;
@@ -44,8 +45,9 @@ function eyesMiddle(m: PersonMesh, id: string): Vec3 {
   return [0, 1, 2].map((k) => (a[k]! + b[k]!) / 2) as unknown as Vec3;
 }
 
-test('the file holds eight people on one topology', () => {
-  expect(IDS).toHaveLength(8);
+test('the file holds eight grown people and a child on one topology', () => {
+  expect(GROWN).toHaveLength(8);
+  expect(IDS).toHaveLength(9);
   expect(data.quads).toHaveLength(4 * 13378);
   expect(data.mirror).toHaveLength(13380);
   for (const p of data.people) {
@@ -83,7 +85,7 @@ test('the common topology is mirror-symmetric, and so are joints and eyes', () =
   }
 });
 
-test.each(IDS)('%s: head length, pupils and nose are those of a head', (id) => {
+test.each(GROWN)('%s: head length, pupils and nose are those of a head', (id) => {
   // Head length medians 195 mm men, 180 mm women [CHECKS-CAMERA §4.3]; pupils 63 mm (from memory, adults 54–74).
   const p = shapeOf(data, id);
   const head = data.boneNumber.head!;
@@ -115,7 +117,7 @@ test.each(IDS)('%s stands with its feet on the floor and its eyes on the mark', 
   }
 });
 
-test.each(IDS)('%s sits on the seat, feet on the floor, eyes on the mark', (id) => {
+test.each(GROWN)('%s sits on the seat, feet on the floor, eyes on the mark', (id) => {
   for (const handsOn of ['lap', 'table'] as const) {
     const m = buildPerson(data, { ...base, person: id, posture: 'seated', eyeHeightM: 0.2 + 1.2, handsOn });
     expect(gap(eyesMiddle(m, id), [2, -1, 1.4])).toBeLessThan(0.001);
@@ -281,6 +283,7 @@ test('what is worn sits on the head: spectacles before the eyes, a hat over the 
     const m = buildPerson(data, {
       ...base,
       person: who.id,
+      eyeHeightM: who.id === 'boy-8' ? 1.18 : base.eyeHeightM,
       at: [0, 0, 0],
       facingDeg: 90,
       wears: ['spectacles', 'brimmed-hat'],
@@ -314,4 +317,32 @@ test('what is worn sits on the head: spectacles before the eyes, a hat over the 
     const low = Math.min(...hat.filter((p) => p[1] > 0.03).map((p) => p[2]));
     expect(low).toBeGreaterThan(m.points.browL.position[2] - 0.005);
   }
+});
+
+test('the boy is a child of eight: height, head, pupils; he sits with his feet on the floor', () => {
+  // Eight years: 1.28 m tall, the asked size; pupils 48 to 60 mm apart (from memory).
+  const p = shapeOf(data, 'boy-8');
+  const m = buildPerson(data, { ...base, person: 'boy-8', eyeHeightM: 1.18, at: [0, 0, 0] });
+  expect(m.sizeRatio).toBeCloseTo(1, 1);
+  const used = new Set(m.indices);
+  let top = 0;
+  for (const v of used) top = Math.max(top, m.positions[3 * v + 2]!);
+  expect(Math.abs(top - 1.28)).toBeLessThan(0.02);
+  const pupils = gap(m.points.eyeL.position, m.points.eyeR.position);
+  expect(pupils).toBeGreaterThan(0.048);
+  expect(pupils).toBeLessThan(0.06);
+  // A child's head is a sixth of its height and more, a man's an eighth to a seventh (from memory).
+  const chin = m.points.chin.position[2];
+  expect((top - chin) / top).toBeGreaterThan(1 / 6.6);
+  expect(p.words).toBe('boy of 8');
+  const seated = buildPerson(data, {
+    ...base,
+    person: 'boy-8',
+    posture: 'seated',
+    seatHeightM: 0.35,
+    eyeHeightM: 0.98,
+    at: [0, 0, 0],
+  });
+  expect(Math.abs(lowest(seated))).toBeLessThan(0.012);
+  expect(Math.abs(seated.seatGapM)).toBeLessThan(0.03);
 });

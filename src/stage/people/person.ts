@@ -12,6 +12,7 @@ import { eyeBall, turnGaze } from './eyes.ts';
 import { type FaceGrid, faceGrid } from './faceGrid.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
+import { hairline, onHairline } from './hairline.ts';
 import { hairOf, innerScalp } from './hairOf.ts';
 import { type Pose, type Posture, poseBones, restJoint, restSole } from './pose.ts';
 import { apply, transposed } from './rotation.ts';
@@ -208,6 +209,10 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
       if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
       const slot = scalp.has(f) ? SLOTS.indexOf('scalp') : data.quadSlot[f]!;
+      if (onHairline(data.quads, who, f)) {
+        hairline(out, data.quads, who, f, skinned, skinNormals, data.quadSlot[f]!);
+        continue;
+      }
       skinTriangle(a, b, c, slot);
       skinTriangle(a, c, d, slot);
     }

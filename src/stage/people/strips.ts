@@ -17,13 +17,15 @@ export interface HairLook {
   copies: number;
   /** Copies lie up to this far beside the guide, metres. */
   spreadM: number;
-  /** Ribbon width at the root, metres; it narrows to a third. */
+  /** Ribbon width, metres; it narrows to a third at the tip, and a little at the root. */
   widthM: number;
   /** Height over the guide at root and tip (the most), metres. */
   liftM: [number, number];
   /** Share of hairs that stand off, and how far at the tip, metres. */
   loose: number;
   looseM: number;
+  /** Hairs begin and end up to this share of their length apart, so that neither hairline nor cut is a ruled line. */
+  ragged?: number;
 }
 
 /**
@@ -49,7 +51,7 @@ export function ribbon(
     const side = normalize(cross(m, t));
     const c = Math.cos(roll);
     const s = Math.sin(roll);
-    const half = (widthM / 2) * (1 - (0.67 * k) / (count - 1));
+    const half = (widthM / 2) * (k === 0 ? 0.6 : 1 - (0.67 * k) / (count - 1));
     const w: Vec3 = [side[0] * c + m[0] * s, side[1] * c + m[1] * s, side[2] * c + m[2] * s];
     const p = line[k]!;
     for (const e of [-half, half])
@@ -60,6 +62,19 @@ export function ribbon(
       out.triangle(q + 1, q, q - 2, slot);
     }
   }
+}
+
+/** The place `share` 0–1 of the way along guide `h`. */
+function along(p: Float32Array, h: number, points: number, share: number): Vec3 {
+  const x = share * (points - 1);
+  const k = Math.min(points - 2, Math.floor(x));
+  const t = x - k;
+  const i = 3 * (h * points + k);
+  return [
+    p[i]! + t * (p[i + 3]! - p[i]!),
+    p[i + 1]! + t * (p[i + 4]! - p[i + 1]!),
+    p[i + 2]! + t * (p[i + 5]! - p[i + 2]!),
+  ];
 }
 
 /** Draws guide hairs: `p`, `n` 3 × points × hairs in the posed frame, `restPlaces` the same at rest. */
@@ -82,12 +97,15 @@ export function guideHairs(
       const loose = chance(id + 2) < look.loose ? look.looseM * chance(id + 3) : 0;
       const tip = look.liftM[0] + (look.liftM[1] - look.liftM[0]) * chance(id + 4) + loose;
       const wave = (chance(id + 5) - 0.5) * look.liftM[1];
+      const ragged = look.ragged ?? 0;
+      const from = c === 0 ? 0 : 0.6 * ragged * chance(id + 7) ** 2;
+      const to = c === 0 ? 1 : 1 - ragged * chance(id + 8);
       const line: Vec3[] = [];
       const normals: Vec3[] = [];
       for (let k = 0; k < points; k++) {
         const i = h * points + k;
         const s = k / (points - 1);
-        const at = v(p, i);
+        const at = along(p, h, points, from + (to - from) * s);
         const m = v(n, i);
         const a = v(p, h * points + Math.max(0, k - 1));
         const b = v(p, h * points + Math.min(points - 1, k + 1));

@@ -67,7 +67,7 @@ export const reach = { radius: 0, mean: 0 };
  * A kernel about a point grows ring by ring for as long as a ring's mean is the kernel's own, but for chance
  * [LEPSKI-1991]. A ramp of any width passes, for its ring has the mean of its middle; the foot of a
  * ramp and an edge do not, so that the dark beside a shadow's edge stays dark. `rays` per point: how many its share
- * is of. Fills `reach`.
+ * is of; `evened`: what is left of their variance. Fills `reach`.
  */
 export function reachAt(
   grid: Grid,
@@ -75,6 +75,7 @@ export function reachAt(
   share: Float32Array,
   c: number,
   widest: number,
+  evened = EVENED,
 ): number {
   const { width, height, start, points, footprintM } = grid;
   const q = grid.pixel[c]!;
@@ -102,7 +103,7 @@ export function reachAt(
       const inner = (sum + 0.25) / (weight + 0.5);
       const ring = (ringSum + 0.25) / (ringWeight + 0.5);
       const chance = (inner * (1 - inner)) / (weight + 0.5) + (ring * (1 - ring)) / (ringWeight + 0.5);
-      if ((inner - ring) ** 2 > SIGMAS * SIGMAS * EVENED * chance) break;
+      if ((inner - ring) ** 2 > SIGMAS * SIGMAS * evened * chance) break;
       sum += ringSum;
       weight += ringWeight;
     }

@@ -24,6 +24,8 @@ const NARROW = 16;
 const SKY_TIMES = 4;
 /** Rays at every point to begin with: through a window not every one of them points at the sky. */
 const SKY_FIRST = 4;
+/** Of the sky's rays each counts by what comes from there: places spread evenly do not even out their chance. */
+const SKY_EVENED = 1;
 /** Widest kernel, blocks either way. */
 const WIDEST = 3;
 /** Rays at a point of the full picture that is asked by itself. */
@@ -111,7 +113,7 @@ async function shadeThin(
   const disagreed = new Uint8Array(n);
   for (const c of mixed) {
     disagreed[c] = 1;
-    reachAt(fine, rays, share, c, WIDEST);
+    reachAt(fine, rays, share, c, WIDEST, isSky(set) ? SKY_EVENED : undefined);
     smooth[c] = reach.mean;
   }
   return { share: smooth, mixed: disagreed };
