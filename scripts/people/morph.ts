@@ -82,7 +82,28 @@ export function morph(base: Base, targets: Targets, who: Recipe): Float64Array {
     for (const one of name.includes('*') ? [name.replace('*', 'l'), name.replace('*', 'r')] : [name])
       addTarget(one, w);
   ourEyes(base, v, who);
+  if (who.headScale) ourHead(v, who.headScale);
   return v;
+}
+
+/** Base vertices: the pit of the neck and the chin's underside. */
+const NECK_PIT = 1399;
+const UNDER_CHIN = 5171;
+
+/** Our own correction: the head larger about the neck's foot, fading in from there to the chin. */
+function ourHead(v: Float64Array, scale: number): void {
+  const foot = v[3 * NECK_PIT + 1]!;
+  const chin = v[3 * UNDER_CHIN + 1]!;
+  const z = v[3 * NECK_PIT + 2]! - 0.5;
+  for (let i = 0; i < v.length; i += 3) {
+    // Raised arms lie at the neck's height too.
+    if (v[i + 1]! <= foot || Math.abs(v[i]!) > 1.2) continue;
+    const t = Math.min(1, (v[i + 1]! - foot) / (chin - foot));
+    const more = (scale - 1) * t * t * (3 - 2 * t);
+    v[i]! += more * v[i]!;
+    v[i + 1]! += more * (v[i + 1]! - foot);
+    v[i + 2]! += more * (v[i + 2]! - z);
+  }
 }
 
 export function eyeOf(

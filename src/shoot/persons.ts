@@ -101,7 +101,7 @@ export const FIGURES: readonly Figure[] = [
   figure(
     'boy-8',
     ['he', 'male', 'child', 'kid', 'young'],
-    eyes(1.18, 1.18, 1.17, 1.05, 0.83, 0.17),
+    eyes(1.18, 1.18, 1.17, 1.06, 0.84, 0.17),
     'light',
     ['#4a3524', '#7f8f5a', '#3a4a63'],
   ),

@@ -6,11 +6,11 @@ import { SLOTS } from './slots.ts';
 import { chance } from './strips.ts';
 
 /** Up to so far inside the hairline, metres; pieces along a quad's side. */
-const UP_TO_M = 0.024;
-const PIECES = 6;
+const UP_TO_M = 0.021;
+const PIECES = 4;
 /** The scalp's colour has set in half way here, and the spots spread so far either way, metres. */
 const HALF_M = 0.011;
-const SPREAD_M = 0.011;
+const SPREAD_M = 0.01;
 
 export const onHairline = (quads: Uint16Array, who: PersonShape, f: number): boolean => {
   const { depth } = scalpOf(quads, who);
