@@ -10,6 +10,7 @@ const SORTS: Record<Puttable['sort'], string> = {
   beam: 'in the beam',
   thing: 'thing',
   person: 'person',
+  room: 'room behind the nearest wall',
 };
 /** Offered before anything is typed. */
 const FIRST = ['lamp', 'flag', 'frame', 'bounce', 'chair', 'person'] as const;
@@ -112,10 +113,10 @@ export function put(
 ) {
   const made = putDown(shoot, { scene, angle }, what, at);
   const { act, set } = useStore.getState();
-  if (act(made.edits) !== undefined) return undefined;
+  if (made.edits.length && act(made.edits) !== undefined) return undefined;
   if (made.says.length) {
     const words = `${what.words[0]!.toUpperCase()}${what.words.slice(1)}: ${made.says.join('; ')}.`;
-    set({ line: { words, back: true, stamp: Date.now() } });
+    set({ line: { words, back: made.edits.length > 0, stamp: Date.now() } });
   }
   return made.ref;
 }

@@ -1,6 +1,8 @@
 /** What is chosen in a room that is told, with its measures to type and a way out. */
+
 import type { Edit } from '../shoot/edits.ts';
 import { regionWord } from '../shoot/region-words.ts';
+import { outlineOf } from '../shoot/rooms.ts';
 import type { Opening } from '../shoot/schema.ts';
 import { lengthFigure, lightFigure, lightUnit, type Units, unitsOf } from '../shoot/units.ts';
 import { wallWord } from '../shoot/walls.ts';
@@ -42,7 +44,7 @@ export function ChosenInRoom(p: { teller: Teller; chosen: Chosen }) {
         edit: 'setOpening',
         args: { place: placeId, id: c.id, opening: { ...o, guessed: false, ...changes } },
       });
-    name = `${o.words ?? o.kind}, ${wallWord(place.outline, o.wall, place.northDeg)} wall`;
+    name = `${o.words ?? o.kind}, ${wallWord(outlineOf(place, o) ?? place.outline, o.wall, place.northDeg)} wall`;
     fields = (
       <>
         {metres('from the corner', o.fromM, (v) =>

@@ -1,6 +1,7 @@
 /** The plan of a room while it is told: walls to tap openings and sockets on, people and things to drag. */
 import { type PointerEvent, useEffect, useRef, useState } from 'react';
 import type { Edit } from '../shoot/edits.ts';
+import { boundsOfPlace, outlineOf, roomsIn } from '../shoot/rooms.ts';
 import { standing, tellOpening, tellPerson, tellSocket, tellThing } from '../shoot/tell.ts';
 import { roomThing } from '../shoot/things.ts';
 import { atWall, boundsOf, nearestWall, type Point, tidyOutline } from '../shoot/walls.ts';
@@ -61,7 +62,7 @@ export function carryTo(t: Teller, c: Chosen, to: Point): Edit[] {
   if (c.kind === 'opening') {
     const o = place.openings[c.id];
     if (!o) return [];
-    const w = nearestWall(place.outline, to);
+    const w = nearestWall(outlineOf(place, o) ?? place.outline, to);
     return [
       {
         edit: 'moveOpening',
@@ -109,7 +110,7 @@ export function RoomPlan(p: { teller: Teller }) {
   const placeId = t.shoot.scenes[t.scene]!.place;
   const place = t.shoot.places[placeId]!;
   const marks = t.shoot.scenes[t.scene]!.marks;
-  const b = boundsOf(place.outline);
+  const b = boundsOfPlace(place);
   const pad = tool === 'corner' ? 1.2 : 0.55;
   const [w, h] = [b.x1 - b.x0 + 2 * pad, b.y1 - b.y0 + 2 * pad];
   // One pixel in metres, so that words and targets keep their size whatever the room's.
@@ -182,7 +183,9 @@ export function RoomPlan(p: { teller: Teller }) {
       }}
     >
       <title>Plan of the room</title>
-      <path d={line(place.outline, true)} className="floor" strokeWidth={7 * px} />
+      {roomsIn(place).map((r) => (
+        <path key={r.id ?? ''} d={line(r.outline, true)} className="floor" strokeWidth={7 * px} />
+      ))}
       {Object.entries(place.furniture).map(([id, f]) => {
         const a = ((f.turnDeg ?? 0) * Math.PI) / 180;
         const corner = ([-1, 1] as const).flatMap((x) => ([-x, x] as const).map((y) => [x, y] as const));
@@ -204,10 +207,11 @@ export function RoomPlan(p: { teller: Teller }) {
         );
       })}
       {Object.entries(place.openings).map(([id, o]) => {
-        const from = atWall(place.outline, o.wall, o.fromM);
-        const to = atWall(place.outline, o.wall, o.toM);
+        const outline = outlineOf(place, o) ?? place.outline;
+        const from = atWall(outline, o.wall, o.fromM);
+        const to = atWall(outline, o.wall, o.toM);
         const mid: Point = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
-        const word = atWall(place.outline, o.wall, (o.fromM + o.toM) / 2, -0.26);
+        const word = atWall(outline, o.wall, (o.fromM + o.toM) / 2, -0.26);
         return (
           <g key={id} {...grab('opening', id, mid)}>
             <path d={line([from, to])} className="gap" strokeWidth={9 * px} />

@@ -1,4 +1,5 @@
 /** All that is told of a room so far, each to be chosen without a pointer. */
+import { outlineOf } from '../shoot/rooms.ts';
 import { wallWord } from '../shoot/walls.ts';
 import { type Chosen, type Teller, useRoom } from './roomDraft.ts';
 
@@ -10,7 +11,7 @@ export function ToldInRoom(p: { teller: Teller }) {
     ...Object.keys(t.shoot.scenes[t.scene]!.marks).map((id): [Chosen, string] => [{ kind: 'mark', id }, id]),
     ...Object.entries(place.openings).map(([id, o]): [Chosen, string] => [
       { kind: 'opening', id },
-      `${o.words ?? o.kind} ${wallWord(place.outline, o.wall, place.northDeg)}${o.guessed ? '?' : ''}`,
+      `${o.words ?? o.kind} ${wallWord(outlineOf(place, o) ?? place.outline, o.wall, place.northDeg)}${o.guessed ? '?' : ''}`,
     ]),
     ...Object.entries(place.supply.sockets).map(([id, s]): [Chosen, string] => [
       { kind: 'socket', id },

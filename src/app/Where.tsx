@@ -221,7 +221,7 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
   const putDownAt = (what: Puttable, at: readonly [number, number]) => {
     const ref = put(shoot, scene, angle, what, at);
     setPutting(undefined);
-    if (ref) choose(ref);
+    if (ref && ref.kind !== 'room') choose({ kind: ref.kind, id: ref.id });
   };
 
   return (

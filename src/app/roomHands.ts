@@ -1,4 +1,5 @@
 /** What hands do in a room that is told: where a thing goes without a tap, where it is, turning it, taking it away. */
+import { outlineOf } from '../shoot/rooms.ts';
 import { middleOf } from '../shoot/seatings.ts';
 import { atWall, nearestWall, type Point } from '../shoot/walls.ts';
 import { type Chosen, type Teller, useRoom } from './roomDraft.ts';
@@ -7,7 +8,9 @@ import { type Chosen, type Teller, useRoom } from './roomDraft.ts';
 export function freeWall(t: Teller): Point {
   const place = t.shoot.places[t.shoot.scenes[t.scene]!.place]!;
   const taken: Point[] = [
-    ...Object.values(place.openings).map((o) => atWall(place.outline, o.wall, (o.fromM + o.toM) / 2)),
+    ...Object.values(place.openings).map((o) =>
+      atWall(outlineOf(place, o) ?? place.outline, o.wall, (o.fromM + o.toM) / 2),
+    ),
     ...Object.values(place.supply.sockets).map((s): Point => [s.at[0], s.at[1]]),
   ];
   let best: Point = atWall(place.outline, 0, 1);
@@ -34,7 +37,7 @@ export function whereIs(t: Teller, c: Chosen): Point | undefined {
   }
   if (c.kind === 'opening') {
     const o = place.openings[c.id];
-    return o && atWall(place.outline, o.wall, (o.fromM + o.toM) / 2);
+    return o && atWall(outlineOf(place, o) ?? place.outline, o.wall, (o.fromM + o.toM) / 2);
   }
   const f = place.furniture[c.id];
   return f && [f.at[0], f.at[1]];

@@ -1,9 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { leadsTo } from '../setup/gaps.ts';
 import { BEAM_THINGS } from '../shoot/cloths.ts';
 import { applyEdits } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
+import { roomAt } from '../shoot/rooms.ts';
 import { THINGS } from '../shoot/things.ts';
+import { boundsOf } from '../shoot/walls.ts';
 import { BUILDERS } from '../stage/furniture.ts';
 import { PATTERNS } from '../stage/patterns/patterns.ts';
 import { putDown, searchPuttable } from './putDown.ts';
@@ -49,6 +52,8 @@ describe('set down by a tap', () => {
     ['leafy branch', 'beam'],
     ['fridge', 'thing'],
     ['woman of 42', 'person'],
+    ['one more room', 'room'],
+    ['hallway', 'room'],
   ])('%s', (text, sort) => {
     const what = searchPuttable(shoot, scene, text).find((w) => w.sort === sort)!;
     const made = putDown(shoot, ref, what, [1.4, 1.3]);
@@ -60,6 +65,7 @@ describe('set down by a tap', () => {
       flag: s.rig.flags,
       furniture: after.places[s.place]!.furniture,
       mark: s.marks,
+      room: after.places[s.place]!.rooms ?? {},
     };
     expect(group[made.ref.kind][made.ref.id]).toBeDefined();
   });
@@ -89,6 +95,25 @@ describe('set down by a tap', () => {
     expect(cos).toBeGreaterThan(0.999);
     // Half way along, half way down (the tap is rounded to a centimetre).
     expect(Math.abs(flag.at[2] - (l.at[2] + l.aim[2]) / 2)).toBeLessThan(0.02);
+  });
+
+  test('a room tapped in beyond a wall is joined to it by an open doorway, one after the other', () => {
+    // East of the kitchen, then a passage further on, then one that has no place left.
+    const room = putDown(shoot, ref, first('one more room'), [5.5, 1.7]);
+    const then = applyEdits(shoot, room.edits).shoot;
+    const place = then.places[sc.place]!;
+    const way = Object.values(place.openings).find((o) => leadsTo(place, o)?.id === room.ref.id)!;
+    expect(way.fill).toBe('open');
+    expect(roomAt(place, [5.5, 1.7])!.id).toBe(room.ref.id);
+    const b = boundsOf(place.rooms![room.ref.id]!.outline);
+    // Behind 12 cm of wall, of the size it says (the wall is 3.4 m long).
+    expect(b.x0).toBeCloseTo(4.32, 6);
+    expect([b.x1 - b.x0, b.y1 - b.y0].map((v) => +v.toFixed(3))).toEqual([3.2, 3.4]);
+    const next = putDown(then, ref, first('passage'), [7.9, 1.7]);
+    const two = applyEdits(then, next.edits).shoot.places[sc.place]!;
+    expect(Object.keys(two.rooms!)).toHaveLength(2);
+    const on = Object.values(two.openings).find((o) => leadsTo(two, o)?.id === next.ref.id)!;
+    expect(on.room).toBe(room.ref.id);
   });
 
   test('what has no such name is not found', () => {

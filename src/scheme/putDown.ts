@@ -9,6 +9,7 @@ import { type BeamThing, beamThing, searchBeam } from '../shoot/cloths.ts';
 import { headsOf } from '../shoot/editRoom.ts';
 import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { kitKind } from '../shoot/kit.ts';
+import { roomKind, searchRooms, tellRoom } from '../shoot/moreRooms.ts';
 import { figureOf, inPosture, searchFigures } from '../shoot/persons.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
 import { roomBy } from '../shoot/rooms.ts';
@@ -23,7 +24,7 @@ import { groundOf } from './ground.ts';
 import { underfoot } from './room.ts';
 
 export interface Puttable {
-  sort: 'lamp' | 'beam' | 'thing' | 'person';
+  sort: 'lamp' | 'beam' | 'thing' | 'person' | 'room';
   id: string;
   words: string;
 }
@@ -38,6 +39,7 @@ export function searchPuttable(shoot: Shoot, sceneId: string, text: string, limi
       .map((k) => ({ sort: 'lamp', id: k.id, words: k.words })),
     searchBeam(text, 5).map((t) => ({ sort: 'beam', id: t.id, words: t.words })),
     searchThings(text, 6).map((t) => ({ sort: 'thing', id: t.id, words: t.words })),
+    searchRooms(text).map((r) => ({ sort: 'room', id: r.id, words: r.words })),
     (person ? searchFigures('of', 8) : searchFigures(text, 4)).map((f) => ({
       sort: 'person',
       id: f.id,
@@ -52,7 +54,7 @@ export function searchPuttable(shoot: Shoot, sceneId: string, text: string, limi
 }
 
 export interface PutDown {
-  ref: { kind: 'lamp' | 'flag' | 'furniture' | 'mark'; id: string };
+  ref: { kind: 'lamp' | 'flag' | 'furniture' | 'mark' | 'room'; id: string };
   edits: Edit[];
   /** What was done besides, or could not be; a clause each. */
   says: string[];
@@ -83,6 +85,12 @@ export function putDown(
         edits: [{ edit: 'addMark', args: { scene: ref.scene, id: made.id, mark } }],
         says: [`${own.words}, eyes at ${mark.eyeM!.toFixed(2)} m`],
       };
+    }
+    case 'room': {
+      const made = tellRoom(place, scene.place, roomKind(what.id)!, at);
+      return typeof made === 'string'
+        ? { ref: { kind: 'room', id: '' }, edits: [], says: [made] }
+        : { ref: { kind: 'room', id: made.id }, edits: made.edits, says: made.says };
     }
     case 'beam':
       return beam(shoot, ref, beamThing(what.id)!, at);
