@@ -1,6 +1,6 @@
 /** The plan of an angle (or of a whole rig) as a block: to a stated scale, lamps numbered with height and aim. */
 import type { Point } from '../drawing/display.ts';
-import { drawPlan, type PlanFacts } from '../drawing/plan.ts';
+import { drawPlan, nameAt, type PlanFacts } from '../drawing/plan.ts';
 import { planFacts } from '../scheme/planFacts.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import { type BookFacts, keyOf, unitsFor } from './facts.ts';
@@ -245,6 +245,12 @@ function labelsOf(f: PlanFacts, l: Laid, u: Units, whole: boolean): Label[] {
       anchor: toPage(l, s.at),
       radiusMm: 0.07 * k,
       lines: [{ text: s.dead ? `${s.id} dead` : s.id, sizeMm: SIZE.small }],
+    });
+  for (const r of f.rooms ?? [])
+    out.push({
+      anchor: toPage(l, nameAt(r.outline)),
+      radiusMm: 0.5,
+      lines: [{ text: r.words, sizeMm: SIZE.small }],
     });
   for (const g of f.flags) {
     const [a, b] = [toPage(l, g.from), toPage(l, g.to)];

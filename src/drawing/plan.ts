@@ -188,7 +188,7 @@ function walls(f: PlanFacts): DrawMark[] {
 }
 
 /** Just inside the middle of a room's southmost stretch, clear of what stands in its midst. */
-function nameAt(outline: readonly Point[]): Point {
+export function nameAt(outline: readonly Point[]): Point {
   const [xs, ys] = [outline.map((p) => p[0]), outline.map((p) => p[1])];
   return [(Math.min(...xs) + Math.max(...xs)) / 2, Math.min(...ys) + 0.22];
 }
