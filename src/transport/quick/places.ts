@@ -12,7 +12,7 @@ import type { AbortSignalLike, SurfacePoints, Tracer } from '../tracer.ts';
 const TILE = [0, 8, 2, 10, 12, 4, 14, 6, 3, 11, 1, 9, 15, 7, 13, 5];
 export const turnAt = (x: number, y: number): number => TILE[(x & 3) | ((y & 3) << 2)]!;
 
-/** Rays that a point may ask at most. */
+/** Places of a turn; rays beyond them take those of the next. */
 const MOST_RAYS = 16;
 /** Steps each way of the square that places lie in the middles of. */
 const STEPS = 65536;
@@ -60,7 +60,7 @@ export const shareOf = (found: Found, i: number): number =>
 const BEHIND = -0.3;
 
 /**
- * Asks from each of the points numbered in `which` for its rays `first` … `first + rays - 1` (of sixteen), adding to
+ * Asks from each of the points numbered in `which` for its rays `first` … `first + rays - 1`, adding to
  * `found`. `turn` per point, 0–15.
  */
 export async function ask(
@@ -92,7 +92,6 @@ export async function ask(
     const px = position[o]!;
     const py = position[o + 1]!;
     const pz = position[o + 2]!;
-    const places = turn[p]! * 16;
     let whole = 1;
     if (set.count > 1) {
       // Emitters by what they can do here: their light over the square of the distance.
@@ -120,8 +119,10 @@ export async function ask(
         e = lo;
         odds = (upTo[e]! - (e > 0 ? upTo[e - 1]! : 0)) / whole;
       }
-      const u = ((PLACE_U[places + k]! ^ su) + 0.5) / STEPS;
-      const v = ((PLACE_V[places + k]! ^ sv) + 0.5) / STEPS;
+      // More rays than a turn has places: those of the turns after it.
+      const place = ((turn[p]! + (k >> 4)) & 15) * MOST_RAYS + (k & 15);
+      const u = ((PLACE_U[place]! ^ su) + 0.5) / STEPS;
+      const v = ((PLACE_V[place]! ^ sv) + 0.5) / STEPS;
       if (!sampleEmitter(set, e, px, py, pz, u, v)) continue;
       const dx = picked[0]!;
       const dy = picked[1]!;
