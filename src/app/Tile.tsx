@@ -31,7 +31,10 @@ function nameOf(t: Trouble, numberOf: (lamp: string) => string): string {
     case 'flag-in-frame':
       return `${t.subject}`;
     case 'shadow':
+      if (t.subject?.startsWith('boom')) return 'microphone’s shadow';
       return t.subject?.startsWith('camera') ? 'camera’s shadow' : 'shadow';
+    case 'lead-in-frame':
+      return `lead of ${lamp}`;
     case 'clipped':
       return 'clipped';
     default:

@@ -1,6 +1,6 @@
 /**
  * The way a lead really goes: from its socket along the foot of the walls, then square out to the lamp; out of doors
- * through the opening that makes it shortest. A guess that a person can walk, not a promise: bends and slack are added.
+ * through the opening that makes it shortest; the shorter way round, unless its feed says which. A guess that a person can walk, not a promise: bends and slack are added.
  */
 import { leadsTo } from '../setup/gaps.ts';
 import { outlineOf, type RoomShape, roomAt, roomBy, roomsIn } from '../shoot/rooms.ts';
@@ -123,7 +123,9 @@ function legIn(
   let best: LeadRoute | undefined;
   for (const exit of exits) {
     const ahead = (((exit.s - from.s) % round) + round) % round;
-    for (const way of [1, -1]) {
+    // The outline runs counter-clockwise: onward is to the left of who faces a wall from within.
+    const told = lamp.feed?.way;
+    for (const way of told === undefined ? [1, -1] : told === 'right' ? [-1] : [1]) {
       const along = way > 0 ? ahead : round - ahead;
       const walk = corners(outline, lens, from.s, along, way);
       const points: Point[] = [[socketAt[0], socketAt[1]], from.at, ...walk, exit.at, lampAt];

@@ -1,9 +1,9 @@
-/** What can throw a shadow, as simple volumes: heads, stands, flags, people, the camera and who stands behind it. */
+/** What can throw a shadow, as simple volumes: heads, stands, flags, people, the camera and who stands behind it, a boom. */
 import { add, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import type { SchemeContext } from './context.ts';
 
 export interface Occluder {
-  what: 'head' | 'stand' | 'flag' | 'person' | 'camera';
+  what: 'head' | 'stand' | 'flag' | 'person' | 'camera' | 'boom';
   /** Lamp, flag or mark. */
   id: string;
   /** Capsules: middle lines with radii; a flag is a disc. */
@@ -109,6 +109,12 @@ export function meets(o: Occluder, p: Vec3, q: Vec3): { alongM: number; widthM: 
   }
   return undefined;
 }
+
+/** The half-shadow is wider than the shadow: no core, nothing one would point at. */
+export const soft = (met: { alongM: number; widthM: number }, lampM: number, wholeM: number): boolean => {
+  const toLamp = wholeM - met.alongM;
+  return toLamp <= 0.05 || (lampM * met.alongM) / toLamp > (met.widthM * wholeM) / toLamp;
+};
 
 /** Where two segments come nearest: share along the first, and the gap. */
 function nearest(p: Vec3, q: Vec3, a: Vec3, b: Vec3): { t: number; gapM: number } {

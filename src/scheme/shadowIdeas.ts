@@ -1,10 +1,9 @@
 /** Ways out of a shadow: the lamp carried, raised or softened, the thing that throws it moved aside. */
-
-import { add, normalize, scale, type Vec3 } from '../maths/vec3.ts';
+import { add, cross, DEG, normalize, scale, sub, turnZ, type Vec3 } from '../maths/vec3.ts';
 import { ceilingOver } from '../stage/slope.ts';
 import { canStand } from './canStand.ts';
 import { here, numberOf, rigLamp, type SchemeContext, windTo } from './context.ts';
-import { carry, flagOut, peg, putOut } from './cureEdits.ts';
+import { aimAt, carry, flagOut, peg, putOut } from './cureEdits.ts';
 import { meets, type Occluder } from './occluders.ts';
 import { clampInstead, clearAway } from './outOfFrame.ts';
 import { type Idea, m } from './trouble.ts';
@@ -28,6 +27,7 @@ export function shadowIdeas(
   }
   for (const lamp of lamps.slice(0, 2)) {
     ideas.push(...lampRound(c, lamp, points, o));
+    if (o.what === 'head' || o.what === 'stand') ideas.push(...swing(c, lamp, points));
     const rig = rigLamp(c, lamp);
     if (!rig.practical && !rig.sheets.includes('full-white'))
       ideas.push(
@@ -42,6 +42,18 @@ export function shadowIdeas(
     ideas.push(putOut(w, lamp, `Put ${rig.number} out`));
   }
   return ideas;
+}
+
+/** The head turned off the places its shadow falls on, by a sixth of its beam at least. */
+export function swing(c: SchemeContext, id: string, points: readonly Vec3[]): Idea[] {
+  const rig = rigLamp(c, id);
+  const lamp = c.angle.lamps.find((l) => l.id === id)!;
+  if (lamp.beamDeg >= 180 || points.length === 0) return [];
+  const aim = sub(rig.aim as Vec3, lamp.at);
+  const side = cross(aim, sub(points[Math.floor(points.length / 2)]!, lamp.at))[2] > 0 ? -1 : 1;
+  const deg = Math.max(5, Math.ceil(lamp.beamDeg / 6 / 5) * 5);
+  const to = add(lamp.at, turnZ(aim, side * deg * DEG));
+  return [aimAt(here(c), id, to, `Swing ${rig.number} ${deg}° off it`)];
 }
 
 /** The lamp to either side or up, until most of the shadowed places see it past the thing. */

@@ -23,6 +23,7 @@ export type TroubleKind =
   | 'volts-low'
   | 'power-not-checked'
   | 'keep-off'
+  | 'lead-in-frame'
   | 'lead-in-the-way'
   | 'flashing'
   | 'battery';

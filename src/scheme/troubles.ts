@@ -13,6 +13,7 @@ import { dayTroubles } from './dayTroubles.ts';
 import { underTroubles, zoneTroubles } from './faceTroubles.ts';
 import { heatTroubles } from './heatTroubles.ts';
 import { frameTroubles } from './inFrame.ts';
+import { leadTroubles } from './leadTroubles.ts';
 import { withMeant } from './meant.ts';
 import { powerTroubles } from './powerTroubles.ts';
 import { practicalTroubles } from './practicalTroubles.ts';
@@ -70,6 +71,7 @@ export function troublesOf(q: TroubleQuestion): Found[] {
   const found = [
     ...frameTroubles(c),
     ...shadowTroubles(c),
+    ...leadTroubles(c),
     ...zoneTroubles(c),
     ...underTroubles(c),
     ...clipTroubles(c),
@@ -87,4 +89,4 @@ export function troublesOf(q: TroubleQuestion): Found[] {
 
 /** What the plan is asked for beside this: said wherever troubles are listed. */
 export const NOT_LOOKED_FOR =
-  'Not looked for: the shadow of a boom, leads seen on the floor, light that haze scatters twice.';
+  'Not looked for: leads up stands and along beams, the boom of a shot that moves, light that haze scatters twice.';

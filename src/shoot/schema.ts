@@ -297,6 +297,11 @@ export const Feed = z.looseObject({
   outlet: z.number().int().min(0).max(8).optional(),
   via: id.optional().describe('a multiway of the rig'),
   leads: z.array(z.looseObject({ kit: id, coiled: z.boolean().optional() })).max(20),
+  way: z
+    .enum(['left', 'right'])
+    .optional()
+    .describe('which way round the walls it is laid, facing the socket’s wall; absent: the shorter'),
+  taped: z.boolean().optional().describe('taped along the wall, matted, or covered where it would show'),
 });
 
 export const RigLamp = z.looseObject({
