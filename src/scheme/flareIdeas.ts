@@ -1,6 +1,7 @@
 /** Ways to keep a lamp off the lens: a flag, a board, a door, a pan, less light. */
-import { add, angleBetween, cross, DEG, normalize, sub, turnZ, type Vec3 } from '../maths/vec3.ts';
+import { add, angleBetween, cross, DEG, sub, turnZ, type Vec3 } from '../maths/vec3.ts';
 import { kindOf } from '../setup/lamps.ts';
+import { bladeToward, hiddenFrom } from './blade.ts';
 import { here, nameOf, numberOf, rigLamp, type SchemeContext } from './context.ts';
 import { aimAt, doors, hang } from './cureEdits.ts';
 import { lensFlag } from './flagOnLens.ts';
@@ -60,34 +61,13 @@ export function doorOff(c: SchemeContext, id: string, target: Vec3, what: string
   const rig = rigLamp(c, id);
   const kind = kindOf(c.shoot.kit.lamps[rig.head]);
   const lamp = c.angle.lamps.find((l) => l.id === id)!;
-  if (!kind?.doors) return [];
-  const e = kind.emitter;
-  const half =
-    e.kind === 'rectangle'
-      ? [e.widthM / 2, e.heightM / 2]
-      : [e.kind === 'disc' ? e.diameterM / 2 : 0.05, e.kind === 'disc' ? e.diameterM / 2 : 0.05];
-  const d = normalize(sub(target, lamp.at));
-  const z = lamp.axis;
-  const level: Vec3 = Math.abs(z[2]) > 0.999 ? [0, 1, 0] : [0, 0, 1];
-  const right = normalize(cross(level, z));
-  const up = cross(z, right);
-  const on = (v: Vec3) => v[0] * d[0] + v[1] * d[1] + v[2] * d[2];
-  const ahead = on(z);
-  if (ahead <= 0) return [];
-  const across = on(right);
-  const rise = on(up);
-  const levelDoor = Math.abs(rise) > Math.abs(across);
-  const which = levelDoor ? (rise > 0 ? 'top' : 'bottom') : across > 0 ? 'right' : 'left';
-  const want = Math.abs(levelDoor ? rise : across) / ahead;
-  const h = half[levelDoor ? 1 : 0]!;
-  const long = 1.5 * Math.max(...half);
+  const blade = kind && bladeToward(kind, lamp.at, lamp.axis, target);
+  if (!blade) return [];
+  const { which, want } = blade;
   const now = rig.doors ?? { top: 90, bottom: 90, left: 90, right: 90 };
-  // A blade of the usual length, as the stage builds it: beyond this slope the far edge of the face is hidden too.
   for (let open = 80; open >= 5; open -= 5) {
     if (open >= now[which]) continue;
-    const a = (open * Math.PI) / 180;
-    const slope = (2 * h + 0.006 + Math.sin(a) * long) / (0.004 + Math.cos(a) * long);
-    if (slope < want * 0.98)
+    if (hiddenFrom(blade, open) < want * 0.98)
       return [
         doors(
           here(c),

@@ -7,8 +7,10 @@ import { supplyOf } from '../setup/weights.ts';
 import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { regionWord } from '../shoot/region-words.ts';
 import type { RigLamp, Shoot } from '../shoot/schema.ts';
+import type { Doors } from './blade.ts';
 import { BACK_OVER, type Bench, givesOf, type Put } from './rigBench.ts';
 import { feedAll } from './rigFeed.ts';
+import { rigFlags, type There } from './rigFlags.ts';
 import { inAPane } from './rigGround.ts';
 import type { Elsewhere } from './rigJobs.ts';
 import { levels } from './rigLevels.ts';
@@ -63,9 +65,11 @@ export function finish(
   gives.push(...fed.gave);
   for (const [id, multiway] of Object.entries(fed.multiways))
     edits.push({ edit: 'setMultiway', args: { scene: sceneId, id, multiway } });
+  const flags = rigFlags(b, (angle) => thereIn(puts, settled, angle), asked(b, readLx));
   puts.forEach((p, i) => {
     const id = ids[i]!;
     const { setting } = settled[i]!;
+    const doors = doorsOf(p, flags.doors.get(String(i + 1)));
     const feed = fed.feeds[id];
     const lamp: RigLamp = {
       head: p.head.id,
@@ -75,7 +79,7 @@ export function finish(
       at: triple(p.placed.at),
       aim: triple(p.placed.aim),
       ...setting,
-      ...(p.head.kind.doors ? { doors: DOORS } : {}),
+      ...(doors ? { doors } : {}),
       support: { kind: 'stand', kit: p.stand.id, footM: p.stand.footM },
       ...(feed ? { feed } : {}),
     };
@@ -103,6 +107,9 @@ export function finish(
         `${i + 1} gives ${off.toFixed(1)} stops ${settled[i]!.overStops > 0 ? 'more' : 'less'} than was asked of it: nothing one owns ${settled[i]!.overStops > 0 ? 'takes it off' : 'adds it'}.`,
       );
   });
+  for (const { id, flag } of flags.hung) edits.push({ edit: 'addFlag', args: { scene: sceneId, id, flag } });
+  says.push(...flags.says, ...flags.hung.map((h) => h.says));
+  gives.push(...flags.gave);
   edits.push(...cameraEdits(b, puts, readLx, says, gives));
 
   // What the mains say to it, in every angle: nothing may be over; what nobody told stays not checked.
@@ -133,6 +140,30 @@ export function finish(
     },
   };
 }
+
+const doorsOf = (p: Put, closed: Doors | undefined): Doors | undefined =>
+  p.head.kind.doors ? (closed ?? DOORS) : undefined;
+
+/** The lamps as an angle has them, its cheats in; a cheated one is taken to burn as in the rig. */
+function thereIn(puts: readonly Put[], settled: readonly Settled[], angle: string): There[] {
+  return puts.map((put, i): There => {
+    const e = put.placed.cheats.get(angle);
+    const doors = doorsOf(put, undefined);
+    return {
+      number: String(i + 1),
+      put,
+      at: e?.at ?? put.placed.at,
+      aim: e?.aim ?? put.placed.aim,
+      setting: settled[i]!.setting,
+      ...(doors ? { doors } : {}),
+      on: e?.on ?? true,
+    };
+  });
+}
+
+/** What the stop will ask for: the set one's light, or the key's where the stop follows it. */
+const asked = (b: Bench, readLx: number): number =>
+  Math.abs(Math.log2(readLx / b.wantLx)) > NEAR_ENOUGH ? readLx : b.wantLx;
 
 const triple = (v: Vec3): [number, number, number] => [+v[0].toFixed(3), +v[1].toFixed(3), +v[2].toFixed(3)];
 
