@@ -77,6 +77,11 @@ export function Book(p: { shoot: Shoot; scene: string; angles: AngleRef[]; angle
           `${name}-${ref.angle}-v${f.version.number}.png`,
           await pagePng(cardPages(f, ref, PHONE_CARD)[0]!, f),
         );
+      for (const [i, page] of bookOf(f, ['stands']).entries())
+        keepAsFile(
+          `${name}-where-${f.stands?.[i]?.mark ?? i + 1}-v${f.version.number}.png`,
+          await pagePng(page, f),
+        );
     });
 
   const words = (id: SheetId, text: string) =>

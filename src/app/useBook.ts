@@ -1,12 +1,13 @@
 /** What the book is made from, as the screen has it now: made anew a moment after the light has stopped changing. */
 import { useEffect, useState } from 'react';
-import { type BookFacts, keyOf } from '../book/facts.ts';
+import { type BookFacts, keyOf, type StandOnPaper } from '../book/facts.ts';
 import type { PaperName, Picture } from '../book/page.ts';
 import { editionOf } from '../shoot/edition.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { Outlines } from './messages.ts';
 import { paperFonts, pictureOf } from './paper.ts';
+import { askedOf, drawingOf, standWords } from './standing.ts';
 import { useStore } from './store.ts';
 
 const WAIT_MS = 450;
@@ -35,9 +36,11 @@ export async function factsNow(
     const p = pictures[ref.angle];
     if (p) sent[keyOf(ref)] = await pictureOf(p);
   }
+  const stands = standsNow(shoot, angles);
   return {
     shoot,
     angles,
+    ...(stands ? { stands: [stands] } : {}),
     reads: new Map(
       angles.flatMap((ref) => (results[ref.angle] ? [[keyOf(ref), results[ref.angle]!] as const] : [])),
     ),
@@ -47,6 +50,20 @@ export async function factsNow(
     date: dayWords(new Date()),
     version: editionOf(shoot),
     ...(drawnFor ? { drawnFor } : {}),
+  };
+}
+
+/** The map of the floor that is asked for on the screen, once it is there. */
+function standsNow(shoot: Shoot, angles: readonly AngleRef[]): StandOnPaper | undefined {
+  const { stands, stand } = useStore.getState();
+  const ref = angles.find((a) => a.angle === stands?.angle);
+  if (!stands?.map || !ref || stands.mark !== stand || !shoot.scenes[ref.scene]?.marks[stands.mark])
+    return undefined;
+  return {
+    ref,
+    mark: stands.mark,
+    drawing: drawingOf(stands.map, askedOf(shoot, ref.scene, stands)),
+    says: standWords(shoot, ref.scene, stands),
   };
 }
 
@@ -60,6 +77,7 @@ export function useBook(
   const results = useStore((s) => s.results);
   const pictures = useStore((s) => s.pictures);
   const outlines = useStore((s) => s.outlines);
+  const stands = useStore((s) => s.stands);
   const [facts, setFacts] = useState<BookFacts>();
   // biome-ignore lint/correctness/useExhaustiveDependencies: whatever of these changed, all is taken from the store
   useEffect(() => {
@@ -76,6 +94,6 @@ export function useBook(
       gone = true;
       clearTimeout(wait);
     };
-  }, [shoot, angles, paper, drawnFor, results, pictures, outlines]);
+  }, [shoot, angles, paper, drawnFor, results, pictures, outlines, stands]);
   return facts;
 }

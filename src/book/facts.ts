@@ -1,4 +1,5 @@
 /** What a book is made from: the shoot, what was read, pictures, the day; all handed in. */
+import type { StandDrawing } from '../drawing/standHatch.ts';
 import type { OutlineOf } from '../scheme/planFacts.ts';
 import type { Read } from '../scheme/read.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
@@ -21,6 +22,15 @@ export interface BookFacts {
   version: { number: number; word: string };
   /** Who the drawing is for; absent: a line to write on. */
   drawnFor?: string | undefined;
+  /** Maps of the floor that somebody asked for; absent: none. */
+  stands?: readonly StandOnPaper[];
+}
+/** Where one can stand in an angle, drawn in metres, with what it comes to in words. */
+export interface StandOnPaper {
+  ref: AngleRef;
+  mark: string;
+  drawing: StandDrawing;
+  says: string;
 }
 
 export const keyOf = (ref: AngleRef): string => `${ref.scene}/${ref.angle}`;

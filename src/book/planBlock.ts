@@ -1,6 +1,7 @@
 /** The plan of an angle (or of a whole rig) as a block: to a stated scale, lamps numbered with height and aim. */
 import type { Point } from '../drawing/display.ts';
 import { drawPlan, nameAt, type PlanFacts } from '../drawing/plan.ts';
+import type { StandDrawing } from '../drawing/standHatch.ts';
 import { planFacts } from '../scheme/planFacts.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import { type BookFacts, keyOf, unitsFor } from './facts.ts';
@@ -10,6 +11,7 @@ import { type Laid, onPaper, toPage } from './onPaper.ts';
 import type { At, PageMark } from './page.ts';
 import { PT } from './page.ts';
 import { checkLine, chooseScale, northArrow, scaleBar } from './scale.ts';
+import { standFigures, standMarks } from './standsBlock.ts';
 import { SIZE } from './type.ts';
 import { lengthOf, type Units } from './units.ts';
 
@@ -32,8 +34,8 @@ export function planBlock(
   ref: AngleRef,
   widthMm: number,
   mostMm: number,
-  /** The rig for every angle: no camera chosen, nothing hatched. */
-  whole = false,
+  /** `whole`: the rig for every angle, no camera chosen, nothing hatched; `floor`: where somebody can stand, instead. */
+  { whole = false, floor }: { whole?: boolean; floor?: StandDrawing } = {},
 ): PlanBlock {
   const u = unitsFor(f, ref.scene);
   const read = f.reads.get(keyOf(ref));
@@ -79,7 +81,8 @@ export function planBlock(
       const box = { x0: left, y0: top, x1: left + widthMm, y1: top + planMm };
       const marks: PageMark[] = [];
       // What the camera does not see is hatched: there kit can live.
-      if (facts.seen)
+      if (floor) marks.push(...standMarks(floor, l));
+      else if (facts.seen)
         marks.push(
           ...hatched(
             [facts.outline, ...(facts.rooms ?? []).map((r) => r.outline), facts.seen].map((o) =>
@@ -115,6 +118,7 @@ export function planBlock(
           linePoints(facts, l),
           box,
         ),
+        ...(floor ? standFigures(floor, l) : []),
       );
       const bar = scaleBar([left + 1, top + planMm + 7], scale, u, widthMm < 140 ? 36 : 70);
       const check = checkLine([left + bar.widthMm + (widthMm < 140 ? 5 : 14), top + planMm + 8], u);

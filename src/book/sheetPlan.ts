@@ -59,7 +59,7 @@ function rigPlan(f: BookFacts, scene: string): DraftPage[] {
   const left = newSheet(f, { title: '', about: '' }).flow.column.leftMm;
   const block = (scale: string) =>
     drawingBlock(f, scene, refs.map((r) => r.angle).join(' '), scale, cameraWords(s.camera));
-  const probe = planBlock(f, first, widthMm, 224, true);
+  const probe = planBlock(f, first, widthMm, 224, { whole: true });
   const drawn = block(scaleWords(probe.scale));
   const sheet = newSheet(f, {
     title: 'Plan and score',

@@ -12,6 +12,7 @@ import { sheetPlan } from './sheetPlan.ts';
 import { sheetPower } from './sheetPower.ts';
 import { sheetRecce } from './sheetRecce.ts';
 import { sheetSection } from './sheetSection.ts';
+import { sheetStands } from './sheetStands.ts';
 
 export interface SheetKind {
   id: string;
@@ -25,6 +26,7 @@ export const SHEETS = [
   { id: 'plan', words: 'Plan and score', light: true, build: sheetPlan },
   { id: 'angles', words: 'A plan for each angle', light: true, build: sheetAngles },
   { id: 'section', words: 'Side sections', light: false, build: sheetSection },
+  { id: 'stands', words: 'Where they can stand', light: true, build: sheetStands },
   { id: 'cards', words: 'Angle cards, four to a sheet', light: true, build: sheetCards },
   { id: 'power', words: 'Power', light: false, build: sheetPower },
   { id: 'kit', words: 'Kit and leads', light: false, build: sheetKit },
