@@ -244,7 +244,9 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const noSide = panel === 'none' || (panel === 'day' && !p.phone) || (panel === 'meter' && area === 'onset');
   const side = noSide ? null : <Side panel={panel} shoot={shoot} scene={scene} angles={angles} />;
   // A room that is told, or one with no angle yet: there is nothing else to look at.
-  const telling = useRoom((s) => s.telling) !== undefined || angles.length === 0;
+  // Another area is looked at meanwhile, if there is anything to be seen in it.
+  const told = useRoom((s) => s.telling) !== undefined && area === 'light';
+  const telling = told || angles.length === 0;
   const Page = AREAS.find((a) => a.id === area)?.Page;
   const page = Page ? (
     <Page shoot={shoot} scene={scene} angles={angles} angle={chosen ?? angles[0]?.angle ?? ''} />
@@ -321,7 +323,13 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
         data-near={near}
         data-many={many}
         data-plan={planLarge ? 'large' : 'cell'}
-        style={{ '--columns': columns } as React.CSSProperties}
+        style={
+          {
+            '--columns': columns,
+            '--tile-rows': tileRows,
+            '--rig-rows': rows.length,
+          } as React.CSSProperties
+        }
       >
         {near ? (
           <div className="strip">

@@ -347,8 +347,8 @@ function CellOf(p: { c: Cell; chosen: boolean; open: boolean; onMenu: (angle: st
           >
             {c.job}
           </em>
-          {c.stops ? <span className="faint"> {c.stops}</span> : null}
-          {c.more ? <em className="faint"> {c.more}</em> : null}
+          {c.stops ? <span className="faint stops"> {c.stops}</span> : null}
+          {c.more ? <em className="faint more"> {c.more}</em> : null}
         </Aloud>
       </button>
     </td>

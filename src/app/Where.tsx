@@ -303,59 +303,71 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         )}
         label={`Plan for ${angle}`}
       />
-      <footer>
-        {chosen && !putting ? (
-          <WhereFields shoot={shoot} scene={scene} angle={angle} of={chosen} alone={alone} onGone={gone} />
-        ) : (
-          <>
-            <Adding
+      {/* The paper keeps its size: what is told of a thing lies over its foot. */}
+      <div className="where-foot">
+        <div className="where-told">
+          <footer>
+            {chosen && !putting ? (
+              <WhereFields
+                shoot={shoot}
+                scene={scene}
+                angle={angle}
+                of={chosen}
+                alone={alone}
+                onGone={gone}
+              />
+            ) : (
+              <>
+                <Adding
+                  shoot={shoot}
+                  scene={scene}
+                  angle={angle}
+                  putting={putting}
+                  onPutting={setPutting}
+                  onPut={putDownAt}
+                />
+                <span className="faint">press a thing to take it, the paper to move it</span>
+              </>
+            )}
+          </footer>
+          {chosen?.kind === 'mark' && !putting ? (
+            <WhoFields
+              key={chosen.id}
               shoot={shoot}
               scene={scene}
-              angle={angle}
-              putting={putting}
-              onPutting={setPutting}
-              onPut={putDownAt}
+              mark={chosen.id}
+              angle={alone ? angle : undefined}
+              act={act}
             />
-            <span className="faint">press a thing to take it, the paper to move it</span>
-          </>
-        )}
-      </footer>
-      {chosen?.kind === 'mark' && !putting ? (
-        <WhoFields
-          key={chosen.id}
-          shoot={shoot}
-          scene={scene}
-          mark={chosen.id}
-          angle={alone ? angle : undefined}
-          act={act}
-        />
-      ) : null}
-      {stand !== undefined && rig.scene.marks[stand] ? (
-        <StandWords
-          shoot={shoot}
-          scene={scene}
-          stands={shownStands}
-          to={to}
-          onTo={(next) => {
-            setTapping(next === 'tap');
-            if (next !== 'tap') setTo(next);
-          }}
-          onAway={() => set({ stand: undefined, stands: undefined })}
-        />
-      ) : null}
-      <RigChoices shoot={shoot} scene={scene} />
-      <Teach at="room" />
-      <div className="now-your-room">
-        <button type="button" className="first" onClick={beginRoom}>
-          Now your room
-        </button>
-        <button
-          type="button"
-          className="quiet"
-          onClick={() => useRoom.getState().set({ telling: 'open', tool: undefined, chosen: undefined })}
-        >
-          change this room
-        </button>
+          ) : null}
+          {stand !== undefined && rig.scene.marks[stand] ? (
+            <StandWords
+              shoot={shoot}
+              scene={scene}
+              stands={shownStands}
+              to={to}
+              onTo={(next) => {
+                setTapping(next === 'tap');
+                if (next !== 'tap') setTo(next);
+              }}
+              onAway={() => set({ stand: undefined, stands: undefined })}
+            />
+          ) : null}
+          <RigChoices shoot={shoot} scene={scene} />
+          <Teach at="room" />
+          <div className="now-your-room">
+            <button type="button" className="first" onClick={beginRoom}>
+              Now your room
+            </button>
+            <button
+              type="button"
+              className="quiet"
+              onClick={() => useRoom.getState().set({ telling: 'open', tool: undefined, chosen: undefined })}
+            >
+              change this room
+            </button>
+          </div>
+        </div>
       </div>
     </section>
   );
