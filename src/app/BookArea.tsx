@@ -182,7 +182,11 @@ export function Book(p: { shoot: Shoot; scene: string; angles: AngleRef[]; angle
           </figure>
         ))}
         {facts && looked.length === 0 ? (
-          <p className="quiet">Nothing of this shoot belongs on that sheet.</p>
+          <p className="quiet">
+            {shown === 'stands'
+              ? 'Nobody has asked yet: take somebody on the plan in Light and press “where else?”. What is asked there last is printed.'
+              : 'Nothing of this shoot belongs on that sheet.'}
+          </p>
         ) : null}
         {facts ? null : <p className="quiet">Laying out …</p>}
       </section>

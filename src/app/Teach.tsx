@@ -4,7 +4,7 @@ import { type Lesson, learn, lessonNow, useTeach } from './teaching.ts';
 
 const WORDS: Record<Lesson, { mouse: string; finger: string }> = {
   pull: {
-    mouse: 'press the face and pull its light; watch all the pictures',
+    mouse: 'press the face and pull its light',
     finger: 'press the face and pull its light',
   },
   cure: {

@@ -50,6 +50,14 @@ export function planBlock(
     facts.seen = undefined;
     facts.cameras = facts.cameras.map((c) => ({ ...c, chosen: false }));
   }
+  // Of the floor's map the place itself is what matters: what shines in from afar would only make it small.
+  if (floor) {
+    const b = boxOf(facts.outline);
+    facts.lamps = facts.lamps.filter((x) => !isFar(x.at, b));
+    facts.rigging = facts.rigging.filter((x) => !isFar(x.from, b) && !isFar(x.to, b));
+    facts.flags = facts.flags.filter((x) => !isFar(x.from, b));
+    facts.seen = undefined;
+  }
   const made = drawPlan(facts);
   // A lamp that shines all round has no wedge; what the camera sees ends where the room does.
   const round = new Set(facts.lamps.filter((l) => l.beamHalfDeg >= 80).map((l) => l.id));

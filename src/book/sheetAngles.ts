@@ -131,6 +131,7 @@ function wayWords(l: LampWords, length: (m: number) => string): string {
     parts.push(`about ${length(Math.ceil(l.routeM * 2) / 2)} along the walls`);
     if (l.reachM < l.routeM) parts.push(`leads and cord reach ${length(l.reachM)}: look`);
   }
+  if (l.lies) parts.push(l.lies);
   if (l.crosses.length && !l.practical) parts.push(`crosses ${l.crosses.join(', ')}: mat it`);
   return parts.join('; ');
 }

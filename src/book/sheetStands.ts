@@ -45,7 +45,7 @@ function standPage(f: BookFacts, s: StandOnPaper): DraftPage[] {
   putStory(flow, [
     { text: s.says, face: 'said', sizeMm: SIZE.strong },
     {
-      text: `Read at the eyes, ${lengthOf(m.eyeM, u)} high, the face turned as on its mark; walls, things and other people where the plan has them. Planned, not metered: hold the meter at two places before anybody relies on it.`,
+      text: `Lamps farther out than 1.5 m are not drawn. Read at the eyes, ${lengthOf(m.eyeM, u)} high, the face turned as on its mark; walls, things and other people where the plan has them. Planned, not metered: hold the meter at two places before anybody relies on it.`,
       sizeMm: SIZE.small,
       gapMm: 1.2,
     },

@@ -28,6 +28,8 @@ export interface LampWords {
   /** How far the way along the walls is, metres (`leadRoute`). */
   routeM: number | undefined;
   crosses: string[];
+  /** What was told of how its lead lies: “round to the left of its socket, taped and covered”. */
+  lies: string;
   cheats: boolean;
   practical: boolean;
 }
@@ -79,6 +81,12 @@ export function lampWords(shoot: Shoot, ref: AngleRef): LampWords[] {
       reachM: haveM !== undefined && !l.practical && leads.length ? haveM : undefined,
       routeM: route?.lengthM,
       crosses: route?.crosses.map((o) => place.openings[o]?.words ?? o) ?? [],
+      lies: [
+        l.feed?.way ? `round to the ${l.feed.way} of its socket` : '',
+        l.feed?.taped ? 'taped down, covered where it shows' : '',
+      ]
+        .filter(Boolean)
+        .join(', '),
       cheats: rig.cheated.includes(id),
       practical: l.practical ?? false,
     };

@@ -7,6 +7,7 @@ import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './page.ts';
+import { throughThePlan } from './panels.ts';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 interface Finding {
@@ -76,5 +77,20 @@ for (const mode of ['set', 'day'] as const)
       all.push(...(await found(page, word)));
       await page.keyboard.press('Escape');
     }
+    expect(all).toEqual([]);
+  });
+
+for (const [what, device] of Object.entries({ desk: {}, phone: { phone: true } }))
+  test(`${what}: nothing found in what is told and asked on the plan, nor in the day`, async ({
+    newPage,
+    address,
+  }) => {
+    const page = await newPage(device);
+    await page.goto(address);
+    await read(page);
+    const all: string[] = [];
+    await throughThePlan(page, what === 'phone', async (where) => {
+      all.push(...(await found(page, where)));
+    });
     expect(all).toEqual([]);
   });

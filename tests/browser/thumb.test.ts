@@ -5,6 +5,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { test } from './page.ts';
+import { throughThePlan } from './panels.ts';
 
 /**
  * What is too small on the page as it stands, wider than the screen, or lies under something else. Spared: pages of
@@ -134,6 +135,23 @@ for (const [what, device] of Object.entries(DEVICES))
       if (phone) await page.locator('.where-cell').click();
       await page.getByRole('button', { name: 'Now your room' }).click();
       await look('Now your room');
+      expect([...new Set(all)]).toEqual([]);
+    },
+    300_000,
+  );
+
+for (const [what, device] of Object.entries(DEVICES))
+  test.runIf(what === 'phone' || process.env.RUSHLIGHT_LONG)(
+    `${what}: what is told and asked on the plan, and the day, under the same thumb`,
+    async ({ newPage, address }) => {
+      const page = await newPage(device);
+      await page.goto(address);
+      await read(page);
+      const all: string[] = [];
+      await throughThePlan(page, what === 'phone', async (where) => {
+        await page.waitForTimeout(300);
+        all.push(...(await tooSmall(page)).map((s) => `${where}: ${s}`));
+      });
       expect([...new Set(all)]).toEqual([]);
     },
     300_000,
