@@ -26,6 +26,7 @@ const CASES: { kind: string; lamp?: string; subject?: string; angle: string; sho
   { kind: 'flare', lamp: 'L2', angle: 'W', shoot: shed },
   { kind: 'unattractive-zone', lamp: 'L1', subject: 'B', angle: 'OB', shoot: kitchen },
   { kind: 'shadow', lamp: 'L1', subject: 'stand:L1', angle: 'OB', shoot: kitchen },
+  { kind: 'lead-in-frame', lamp: 'L3', angle: 'W', shoot: shed },
   { kind: 'heat-near', lamp: 'L1', angle: 'OA', shoot: kitchen },
   { kind: 'long-load', subject: 'shed', angle: 'CA', shoot: shed },
   { kind: 'volts-low', lamp: 'L3', angle: 'CA', shoot: shed },

@@ -108,6 +108,26 @@ test('cures: the other socket where its way is out of frame, with the lead that 
   expect(other[0]!.ideas().every((i) => i.edit === 'setFeed')).toBe(true);
 });
 
+test('a way round that another angle looks at is offered with that said', () => {
+  // From K1 south along the west wall and east to under the lamp, 4 m; the frame sees 0.9 m of the west wall's foot.
+  const down = { at: [0.6, 1, 3], lookAt: [0.6, 1, 0], focalMm: 40 } as typeof overhead;
+  const c = seenBy(down, { L1: lamp([2, 0.5, 2]) });
+  const [t] = leadTroubles(c);
+  expect(t!.severity).toBe(1);
+  expect(t!.size).toBeGreaterThan(0.8);
+  expect(t!.size).toBeLessThan(1);
+  const right = () => t!.ideas().find((i) => /round to the right/.test(i.act))!.act;
+  // 12 m round, slack and climb to it: more than the five metres there are.
+  expect(right()).not.toMatch(/may see it/);
+  expect(t!.ideas().find((i) => /round to the right/.test(i.act))!.needs).toMatch(/more lead$/);
+  // The other angle looks along the north wall.
+  (c.angle.rig.scene as { angles: unknown }).angles = {
+    W: {},
+    E: { at: [2, 1, 1.5], lookAt: [2, 3.9, 0.2], focalMm: 25, sensorMm: [20, 12] },
+  };
+  expect(right()).toMatch(/; E may see it then$/);
+});
+
 test('told which way round, a lead goes that way: left and right as one faces the wall', () => {
   const l = lamp([3.6, 2, 2]);
   const way = (w?: 'left' | 'right') =>

@@ -5,8 +5,10 @@
  */
 import type { Vec3 } from '../maths/vec3.ts';
 import { pointSeen } from '../readings/seen.ts';
-import { onFrame } from '../setup/view.ts';
+import { type OnFrame, onFrame, viewOf } from '../setup/view.ts';
 import type { RigLamp } from '../shoot/schema.ts';
+import { throughWall } from '../shoot/walls.ts';
+import type { View } from '../transport/scene.ts';
 import { here, type SchemeContext } from './context.ts';
 import { plugInto } from './cureEdits.ts';
 import { type LeadRoute, leadRoute } from './leadRoute.ts';
@@ -111,7 +113,11 @@ function inFrame(c: SchemeContext, id: string, l: RigLamp, route: LeadRoute, fro
       short: `the lead of ${l.number} is in frame`,
       at: seen.at,
       frame: seen.frame,
-      ideas: () => ways(c, id, l, (r) => (leadSeen(c, l, r)?.acrossM ?? 0) < seen.acrossM - 0.1),
+      ideas: () =>
+        ways(c, id, l, (r) => {
+          const then = leadSeen(c, l, r);
+          return (then ? then.acrossM + then.alongM : 0) < seen.acrossM + seen.alongM - SHORT_M;
+        }),
     },
   ];
 }
@@ -182,7 +188,7 @@ function ways(c: SchemeContext, id: string, l: RigLamp, helps: (r: LeadRoute) =>
         w,
         id,
         { ...feed, way },
-        `Lay the lead of ${l.number} round to the ${way} of its socket, ${m(r.lengthM, 1)}`,
+        `Lay the lead of ${l.number} round to the ${way} of its socket, ${m(r.lengthM, 1)}${elsewhere(c, l, now, r)}`,
         longer(c, l, r),
       ),
     );
@@ -195,7 +201,13 @@ function ways(c: SchemeContext, id: string, l: RigLamp, helps: (r: LeadRoute) =>
   for (const { k, s, r } of others.slice(0, 2)) {
     const { way: _, ...rest } = feedInto(feed, k);
     ideas.push(
-      plugInto(w, id, rest, `Plug ${l.number} into ${s.words ?? k}, ${m(r.lengthM, 1)}`, longer(c, l, r)),
+      plugInto(
+        w,
+        id,
+        rest,
+        `Plug ${l.number} into ${s.words ?? k}, ${m(r.lengthM, 1)}${elsewhere(c, l, now, r)}`,
+        longer(c, l, r),
+      ),
     );
   }
   ideas.push(
@@ -209,6 +221,25 @@ function ways(c: SchemeContext, id: string, l: RigLamp, helps: (r: LeadRoute) =>
   );
   return ideas;
 }
+
+/** Other angles that look where the lead would lie then and does not now; what stands in between is not asked. */
+function elsewhere(c: SchemeContext, l: RigLamp, now: LeadRoute, then: LeadRoute): string {
+  const inView = (view: View, r: LeadRoute): number =>
+    STEP_M *
+    stepsOf(onFloor(l, r)).filter(
+      (p) =>
+        seenAt(onFrame(view, p)) && !throughWall(c.place.outline, [view.eye[0], view.eye[1]], [p[0], p[1]]),
+    ).length;
+  const seen = Object.entries(c.angle.rig.scene.angles ?? {})
+    .filter(([id]) => id !== c.angle.angle)
+    .filter(([, a]) => {
+      const view = viewOf(a);
+      return inView(view, then) > inView(view, now) + SHORT_M;
+    })
+    .map(([id]) => id);
+  return seen.length ? `; ${seen.join(' and ')} may see it then` : '';
+}
+const seenAt = (f: OnFrame): boolean => f.depthM > 0 && Math.abs(f.x) < 1 && Math.abs(f.y) < 1;
 
 const same = (a: LeadRoute, b: LeadRoute): boolean => Math.abs(a.lengthM - b.lengthM) < 1e-6;
 
