@@ -1,6 +1,7 @@
 /** Flags that rigs hang from the start, against straight lines and against a look at the light itself. */
 import { expect, test } from 'vitest';
 import { peopleData } from '../../tests/demo.ts';
+import { GLASS_RADIUS_M } from '../light/veil.ts';
 import { add, cross, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { inFrame, onFrame, viewOf } from '../setup/view.ts';
 import { applyEdits } from '../shoot/edits.ts';
@@ -9,7 +10,6 @@ import { rigFor } from '../shoot/rigFor.ts';
 import type { RigFlag, Shoot } from '../shoot/schema.ts';
 import { tellLamp } from '../shoot/tell.ts';
 import { plainTracer } from '../transport/plain.ts';
-import { GLASS_RADIUS_M } from './flagOnLens.ts';
 import { benchOf } from './rigBench.ts';
 import { hotWall, rigFlags, sizeOf, type There } from './rigFlags.ts';
 import { BARE } from './rigLight.ts';

@@ -2,13 +2,15 @@
  * Flags that a rig needs from the start: where a lamp would shine into a lens that looks toward it, or burn out a wall
  * behind the people in an angle. Doors first, for they are on the head; then a flag, with what holds it.
  */
+import { glassShare } from '../light/veil.ts';
 import { add, distance, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { onFrame } from '../setup/view.ts';
 import type { RigFlag } from '../shoot/schema.ts';
 import { atWall, ends } from '../shoot/walls.ts';
 import type { View } from '../transport/scene.ts';
+import { halfDiagonal } from '../transport/veil.ts';
 import { bladeToward, type Doors, hiddenFrom } from './blade.ts';
-import { hoodShadesBeyond, lensFlag } from './flagOnLens.ts';
+import { lensFlag } from './flagOnLens.ts';
 import { VEIL_SHARE } from './inFrame.ts';
 import type { Bench, Put } from './rigBench.ts';
 import type { Face, Ground } from './rigGround.ts';
@@ -82,9 +84,11 @@ function doorHides(l: There, to: Vec3): boolean {
 /** Light that it puts on the glass, as a share of what the stop asks for; 0: hood, door or thing in between. */
 export function veilOf(g: Ground, view: View, l: There, eRefLx: number): number {
   const f = onFrame(view, l.at);
-  if (f.depthM <= 0 || f.offAxis >= hoodShadesBeyond(view) || doorHides(l, view.eye)) return 0;
+  // What the hood leaves of the glass, as the trouble has it.
+  const through = f.depthM <= 0 ? 0 : Math.cos(f.offAxis) * glassShare(f.offAxis, halfDiagonal(view));
+  if (through <= 0 || doorHides(l, view.eye)) return 0;
   if (inTheWay(g.place, g.posts, l.at, view.eye, 0)) return 0;
-  return (givesLx(l.put.head, l.at, l.aim, l.setting, view.eye) * Math.cos(f.offAxis)) / eRefLx;
+  return (givesLx(l.put.head, l.at, l.aim, l.setting, view.eye) * through) / eRefLx;
 }
 
 function offLens(
