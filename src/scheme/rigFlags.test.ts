@@ -1,6 +1,5 @@
-/** Flags that rigs hang from the start, against straight lines and against a look at the light itself. */
+/** Flags that rigs hang from the start, against straight lines; against the light itself in rigFlags.long.ts. */
 import { expect, test } from 'vitest';
-import { peopleData } from '../../tests/demo.ts';
 import { GLASS_RADIUS_M } from '../light/veil.ts';
 import { add, cross, dot, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { inFrame, onFrame, viewOf } from '../setup/view.ts';
@@ -9,12 +8,10 @@ import { newShoot, ROOM_ID, SCENE_ID } from '../shoot/newShoot.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { RigFlag, Shoot } from '../shoot/schema.ts';
 import { tellLamp } from '../shoot/tell.ts';
-import { plainTracer } from '../transport/plain.ts';
 import { benchOf } from './rigBench.ts';
 import { hotWall, rigFlags, sizeOf, type There } from './rigFlags.ts';
 import { BARE } from './rigLight.ts';
 import { startingRigs } from './startingRigs.ts';
-import { surveyAngle } from './survey.ts';
 import { usualAngles } from './usualAngles.ts';
 
 function ready(): Shoot {
@@ -90,25 +87,6 @@ function through(f: RigFlag, a: Vec3, b: Vec3): boolean {
   const hit = sub(add(a, scale(d, t)), f.at as Vec3);
   return Math.hypot(...hit) <= f.sizeM[0] / 2 + 1e-9;
 }
-
-test('looked at with all its light: without the flag the lens is struck, with it it is not', async () => {
-  const rig = rigs.find((r) => r.name === 'two-point')!;
-  const angle = flagsOf(rig)[0]!.angles![0]!;
-  const flares = async (shoot: Shoot) =>
-    (
-      await surveyAngle(plainTracer(), shoot, { scene: SCENE_ID, angle }, peopleData(), {
-        seed: 7,
-        width: 96,
-        height: 54,
-        quick: true,
-        detail: 'far',
-        cures: false,
-      })
-    ).troubles.filter((t) => t.kind === 'flare');
-  const bare = rig.edits.filter((e) => e.edit !== 'addFlag');
-  expect((await flares(applyEdits(room, bare).shoot)).length).toBeGreaterThan(0);
-  expect(await flares(applyEdits(room, rig.edits).shoot)).toEqual([]);
-}, 60_000);
 
 test('a lamp close to a wall in frame burns it out: a door or a flag, and the wall is cool behind it', () => {
   const b = benchOf(room, SCENE_ID);
