@@ -45,7 +45,8 @@ export function useKeys(shoot: Shoot, scene: string, angles: AngleRef[]): void {
       if (e.repeat && e.code !== 'ArrowLeft' && e.code !== 'ArrowRight') return;
       // What is pressed by Enter itself: things of the plan and faces in pictures are drawn, no elements of a page.
       const button =
-        e.target instanceof Element && e.target.closest('button, input, a, summary, [data-thing], [data-face]');
+        e.target instanceof Element &&
+        e.target.closest('button, input, a, summary, [data-thing], [data-face]');
       const at = angles.findIndex((a) => a.angle === s.angle);
       if (e.key === '?') panel('keys');
       else if (e.code === 'KeyZ') {

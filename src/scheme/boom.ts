@@ -4,10 +4,11 @@
  */
 import { add, DEG, distance, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
 import { onFrame, outsideDeg } from '../setup/view.ts';
+import { roomAt } from '../shoot/rooms.ts';
 import type { Place } from '../shoot/schema.ts';
 import type { View } from '../transport/scene.ts';
 import type { Occluder } from './occluders.ts';
-import { footHits, inside } from './room.ts';
+import { footHits } from './room.ts';
 
 /** A microphone in its windshield, and the pole, metres (common practice, no source). */
 const MIC_LONG_M = 0.3;
@@ -65,12 +66,12 @@ export function holders(
   people: readonly Vec3[],
 ): { at: Vec3; o: (mark: string) => Occluder }[] {
   const found: { at: Vec3; hands: Vec3; d: number }[] = [];
-  const within = inside(place.outline, mic.tip[0], mic.tip[1]);
+  const room = roomAt(place, [mic.tip[0], mic.tip[1]])?.id;
   for (const reach of REACH_M)
     for (let deg = 0; deg < 360; deg += 15) {
       const x = mic.tail[0] + reach * Math.cos(deg * DEG);
       const y = mic.tail[1] + reach * Math.sin(deg * DEG);
-      if (inside(place.outline, x, y) !== within || footHits(place, x, y, 0.25) !== undefined) continue;
+      if (roomAt(place, [x, y])?.id !== room || footHits(place, x, y, 0.25) !== undefined) continue;
       if (Math.hypot(x - view.eye[0], y - view.eye[1]) < 0.6) continue;
       if (people.some((p) => Math.hypot(x - p[0], y - p[1]) < 0.6)) continue;
       const hands: Vec3 = [x, y, Math.min(HANDS_M, (place.ceilingM ?? 9) - 0.15)];

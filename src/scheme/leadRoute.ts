@@ -1,6 +1,7 @@
 /**
  * The way a lead really goes: from its socket along the foot of the walls, then square out to the lamp; out of doors
- * through the opening that makes it shortest; the shorter way round, unless its feed says which. A guess that a person can walk, not a promise: bends and slack are added.
+ * through the opening that makes it shortest; the shorter way round, unless its feed says which. A guess that a person
+ * can walk, not a promise: bends and slack are added.
  */
 import { leadsTo } from '../setup/gaps.ts';
 import { outlineOf, type RoomShape, roomAt, roomBy, roomsIn } from '../shoot/rooms.ts';
@@ -34,9 +35,12 @@ export function leadRoute(
   const ways = place.rooms ? throughDoors(place, from.id, to) : [];
   let room = from;
   let start = socketAt;
+  let round = lamp.feed?.way;
   const legs: LeadRoute[] = [];
   for (const way of ways) {
-    legs.push(legIn(place, room, start, { at: way.near, riseM: 0, within: true }));
+    legs.push(legIn(place, room, start, { at: way.near, riseM: 0, within: true, round }));
+    // Which way round was told of the room with the socket.
+    round = undefined;
     legs.push({
       points: [way.near, way.far],
       lengthM: (dist(way.near, way.far) + 2 * way.sillM) * SLACK,
@@ -45,7 +49,7 @@ export function leadRoute(
     room = way.room;
     start = [way.far[0], way.far[1], 0];
   }
-  legs.push(legIn(place, room, start, { at: lampAt, riseM, within: to !== undefined }));
+  legs.push(legIn(place, room, start, { at: lampAt, riseM, within: to !== undefined, round }));
   return legs.reduce((all, leg) => ({
     points: tidy([...all.points, ...leg.points]),
     lengthM: all.lengthM + leg.lengthM,
@@ -100,7 +104,12 @@ function legIn(
   place: Place,
   room: RoomShape,
   socketAt: readonly [number, number, number],
-  { at: lampAt, riseM, within }: { at: Point; riseM: number; within: boolean },
+  {
+    at: lampAt,
+    riseM,
+    within,
+    round: told,
+  }: { at: Point; riseM: number; within: boolean; round: 'left' | 'right' | undefined },
 ): LeadRoute {
   const outline = room.outline;
   const lens = outline.map((a, i) => dist(a, outline[(i + 1) % outline.length]!));
@@ -124,7 +133,6 @@ function legIn(
   for (const exit of exits) {
     const ahead = (((exit.s - from.s) % round) + round) % round;
     // The outline runs counter-clockwise: onward is to the left of who faces a wall from within.
-    const told = lamp.feed?.way;
     for (const way of told === undefined ? [1, -1] : told === 'right' ? [-1] : [1]) {
       const along = way > 0 ? ahead : round - ahead;
       const walk = corners(outline, lens, from.s, along, way);

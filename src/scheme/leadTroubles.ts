@@ -6,6 +6,7 @@
 import type { Vec3 } from '../maths/vec3.ts';
 import { pointSeen } from '../readings/seen.ts';
 import { type OnFrame, onFrame, viewOf } from '../setup/view.ts';
+import { roomsIn } from '../shoot/rooms.ts';
 import type { RigLamp } from '../shoot/schema.ts';
 import { throughWall } from '../shoot/walls.ts';
 import type { View } from '../transport/scene.ts';
@@ -57,7 +58,7 @@ export function leadSeen(c: SchemeContext, lamp: RigLamp, route: LeadRoute): Lea
       Math.min(lit.hits.height - 1, Math.floor(y * lit.hits.height)) * lit.hits.width +
       Math.min(lit.hits.width - 1, Math.floor(x * lit.hits.width));
     if (Math.log2(Math.max(1e-9, lit.xyz[3 * px + 1]!) / c.greyCdM2) < HIDDEN_STOPS) continue;
-    if (toWallM(c.place.outline, p[0], p[1]) <= BY_WALL_M) out.alongM += STEP_M;
+    if (roomsIn(c.place).some((r) => toWallM(r.outline, p[0], p[1]) <= BY_WALL_M)) out.alongM += STEP_M;
     else out.acrossM += STEP_M;
     out.at = p;
     out.frame.left = Math.min(out.frame.left, x);
