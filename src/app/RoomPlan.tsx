@@ -1,6 +1,7 @@
 /** The plan of a room while it is told: walls to tap openings and sockets on, people and things to drag. */
 import { type PointerEvent, useEffect, useRef, useState } from 'react';
 import type { Edit } from '../shoot/edits.ts';
+import { roomKind, tellRoom } from '../shoot/moreRooms.ts';
 import { boundsOfPlace, outlineOf, roomsIn } from '../shoot/rooms.ts';
 import { standing, tellOpening, tellPerson, tellSocket, tellThing } from '../shoot/tell.ts';
 import { roomThing } from '../shoot/things.ts';
@@ -26,7 +27,11 @@ export function tapWith(t: Teller, tool: Tool, tap: Point): void {
   }
   if (tool === 'door' || tool === 'window') t.act(tellOpening(place, id, tool, tap));
   else if (tool === 'socket') t.act(tellSocket(place, id, tap));
-  else if (tool === 'person') {
+  else if (tool === 'room') {
+    const made = tellRoom(place, id, roomKind('room')!, tap);
+    if (typeof made === 'string') set({ said: made });
+    else if (t.act(made.edits)) set({ tool: undefined });
+  } else if (tool === 'person') {
     const p = tellPerson(t.shoot, t.scene, [snap(tap[0]), snap(tap[1])]);
     if (t.act(p.edits)) set({ chosen: { kind: 'mark', id: p.id }, tool: undefined });
   } else {
@@ -111,7 +116,7 @@ export function RoomPlan(p: { teller: Teller }) {
   const place = t.shoot.places[placeId]!;
   const marks = t.shoot.scenes[t.scene]!.marks;
   const b = boundsOfPlace(place);
-  const pad = tool === 'corner' ? 1.2 : 0.55;
+  const pad = tool === 'corner' || tool === 'room' ? 1.2 : 0.55;
   const [w, h] = [b.x1 - b.x0 + 2 * pad, b.y1 - b.y0 + 2 * pad];
   // One pixel in metres, so that words and targets keep their size whatever the room's.
   const [px, setPx] = useState(0.01);

@@ -7,6 +7,7 @@ import { unitsOf } from '../shoot/units.ts';
 import type { Point } from '../shoot/walls.ts';
 import { ChosenInRoom } from './ChosenInRoom.tsx';
 import { DayFields } from './DayFields.tsx';
+import { OtherRooms } from './OtherRooms.tsx';
 import { RoomKit } from './RoomKit.tsx';
 import { RoomPeople } from './RoomPeople.tsx';
 import { carryTo, closeRound, RoomPlan, tapWith } from './RoomPlan.tsx';
@@ -69,9 +70,11 @@ export function YourRoom() {
         ? `Tap the wall where the ${tool === 'socket' ? regionWord(region, 'socket') : tool} is.`
         : tool === 'person'
           ? 'Tap where they are.'
-          : tool
-            ? `Tap where the ${roomThing(tool.slice(6))?.words} stands.`
-            : 'Drag what stands elsewhere; dashed is only supposed.';
+          : tool === 'room'
+            ? 'Tap the wall it lies behind.'
+            : tool
+              ? `Tap where the ${roomThing(tool.slice(6))?.words} stands.`
+              : 'Drag what stands elsewhere; dashed is only supposed.';
   const keys = (e: KeyboardEvent) => {
     if (e.target instanceof HTMLInputElement) return;
     if (e.key === 'Escape') {
@@ -122,6 +125,7 @@ export function YourRoom() {
         </header>
         <div className="room-plan-side">
           <RoomSize teller={t} />
+          <OtherRooms teller={t} />
           <div className="room-tools">
             {(['door', 'window', 'socket'] as const).map((k) => (
               <button key={k} type="button" className="boxed" aria-pressed={tool === k} onClick={arm(k)}>
@@ -130,6 +134,9 @@ export function YourRoom() {
             ))}
             <button type="button" className="boxed" aria-pressed={tool === 'person'} onClick={arm('person')}>
               one more person
+            </button>
+            <button type="button" className="boxed" aria-pressed={tool === 'room'} onClick={arm('room')}>
+              one more room
             </button>
             <button type="button" className="boxed" aria-pressed={tool === 'corner'} onClick={arm('corner')}>
               corners

@@ -11,7 +11,7 @@ import type { Point } from '../shoot/walls.ts';
 import { useStore } from './store.ts';
 
 export type Chosen = { kind: 'opening' | 'socket' | 'furniture' | 'mark' | 'head'; id: string };
-export type Tool = 'door' | 'window' | 'socket' | 'person' | 'corner' | `thing:${string}`;
+export type Tool = 'door' | 'window' | 'socket' | 'person' | 'corner' | 'room' | `thing:${string}`;
 
 interface Room {
   /** `draft`: a new room, the shown shoot stays; `open`: the room of the shoot that is shown. */

@@ -6,7 +6,7 @@ import { drawSection } from '../drawing/section.ts';
 import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { openShoot, saveShoot } from '../shoot/file.ts';
 import { faults } from '../shoot/references.ts';
-import { wallStops } from '../shoot/rooms.ts';
+import { resized, wallStops } from '../shoot/rooms.ts';
 import type { Place, RigLamp, Shoot } from '../shoot/schema.ts';
 import { tellOpening, tellSocket } from '../shoot/tell.ts';
 import { leadRoute } from './leadRoute.ts';
@@ -141,6 +141,13 @@ test('a lead from the passage goes by the door: as long as one would measure alo
     const [a, b] = [route.points[i - 1]!, route.points[i]!];
     expect(wallStops(place, [a[0], a[1], 0.01], [b[0], b[1], 0.01])).toBe(false);
   }
+});
+
+test('told another width, a room keeps the side it is joined by', () => {
+  const wider = resized(place, 'passage', 2, 3);
+  expect(Math.max(...wider.map((p) => p[0]))).toBeCloseTo(-0.15, 9);
+  expect(Math.min(...wider.map((p) => p[0]))).toBeCloseTo(-2.15, 9);
+  expect(Math.max(...wider.map((p) => p[1])) - Math.min(...wider.map((p) => p[1]))).toBeCloseTo(3, 9);
 });
 
 test('sight and light pass the doorway, not the wall beside it', () => {

@@ -125,3 +125,16 @@ export function tooNear(place: Place): [string, string][] {
   });
   return out;
 }
+
+/** A room's corners when it is told another width or depth, metres: the side by which it hangs together stays. */
+export function resized(place: Place, id: string, wideM: number, deepM: number): [number, number][] {
+  const { outline } = place.rooms![id]!;
+  const b = boundsOf(outline);
+  const others = roomsIn(place).filter((r) => r.id !== id);
+  const off = (p: Point) => Math.min(...others.map((r) => nearestWall(r.outline, p).offM));
+  const [mx, my] = [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2];
+  const x = off([b.x1, my]) < off([b.x0, my]) - 1e-6 ? b.x1 : b.x0;
+  const y = off([mx, b.y1]) < off([mx, b.y0]) - 1e-6 ? b.y1 : b.y0;
+  const [kx, ky] = [wideM / (b.x1 - b.x0), deepM / (b.y1 - b.y0)];
+  return outline.map(([px, py]) => [+(x + (px - x) * kx).toFixed(3), +(y + (py - y) * ky).toFixed(3)]);
+}
