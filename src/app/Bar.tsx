@@ -122,16 +122,17 @@ export function Bar(p: { shoot: Shoot; scene: string; phone: boolean }) {
 export function DayPress(p: { scene: Scene }) {
   const panel = useStore((s) => s.panel);
   const { set } = useStore.getState();
-  const { day } = p.scene;
+  const { day, air } = p.scene;
   return (
     <button
       type="button"
       className="day-press"
       aria-pressed={panel === 'day'}
-      title={`${day ? `${day.date}, ${day.weather}` : 'No daylight'}: date, hour, sky, where on earth`}
+      title={`${day ? `${day.date}, ${day.weather}` : 'No daylight'}: date, hour, sky, where on earth; haze, rain or snow`}
       onClick={() => set({ panel: panel === 'day' ? 'none' : 'day', area: 'light', score: false })}
     >
       {day ? clockTime(day.hour) : 'Night'}
+      {air ? `, ${air.falls?.kind ?? air.haze?.kind ?? 'haze'}` : ''}
     </button>
   );
 }

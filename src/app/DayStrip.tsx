@@ -8,6 +8,7 @@ import { fallOfDay, fallsUnder, type HourOfDay, sunTimes } from '../setup/fall.t
 import { constantOf } from '../setup/learned.ts';
 import { clockTime } from '../shoot/editDay.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { AirFields } from './AirFields.tsx';
 import { DayFields } from './DayFields.tsx';
 import { useStore } from './store.ts';
 
@@ -93,7 +94,12 @@ export function DayStrip(p: { shoot: Shoot; scene: string }) {
   const eyes = useAtEyes({ shoot: p.shoot, scene: p.scene, from, to });
   const asked = exposureOf(scene.camera, constantOf(p.shoot)).eRefLx;
   const mark = Object.keys(scene.marks)[0];
-  const fields = <DayFields key={angle ?? ''} shoot={p.shoot} scene={p.scene} angle={angle} act={act} />;
+  const fields = (
+    <>
+      <DayFields key={angle ?? ''} shoot={p.shoot} scene={p.scene} angle={angle} act={act} />
+      <AirFields shoot={p.shoot} scene={p.scene} act={act} />
+    </>
+  );
   if (!day) return <section className="day-strip">{fields}</section>;
 
   const hour = (angle === undefined ? undefined : scene.angles[angle]?.hour) ?? day.hour;

@@ -8,7 +8,7 @@ export const KEYS: [string, string][] = [
   ['K', 'the rig as a matrix: each lamp alone in each angle'],
   ['P', 'the plan large'],
   ['N', 'something new on the plan: type its name, Enter'],
-  ['H', 'the day: date, hour, sky, where on earth'],
+  ['H', 'the day: date, hour, sky, where on earth; what is in the air'],
   ['Z, Shift Z', 'back a step, forward again'],
   ['T', 'troubles'],
   ['R', 'readings of the chosen angle'],

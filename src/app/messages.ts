@@ -1,6 +1,7 @@
 /** What the page and its workers of light say to each other: plain data, copied. */
 import type { WhiteBalance } from '../camera/whitebalance.ts';
 import type { Solution } from '../power/solve.ts';
+import type { AirReading } from '../readings/airReading.ts';
 import type { MeterPoint } from '../readings/meter.ts';
 import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
@@ -60,6 +61,8 @@ export interface AngleResult {
   balance: Pick<WhiteBalance, 'cctK' | 'duv' | 'clamped' | 'matrix'>;
   /** Linear XYZ white of each lamp's layers, for the colour its wedge has on the plan. */
   whites: Record<string, [number, number, number]>;
+  /** What haze, rain or snow shows, once there is a picture; absent: clear air. */
+  air?: AirReading;
   troubles: Trouble[];
   /** Cures of this angle that cost nothing and go together. */
   free: Cure[];

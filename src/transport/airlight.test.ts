@@ -5,11 +5,13 @@ import { rngOf } from '../maths/sampling.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { Air } from '../stage/air.ts';
 import type { Stage } from '../stage/stage.ts';
-import { airLight, airSample } from './airlight.ts';
+import { airLight, airMore, airSample } from './airlight.ts';
 import { boxQuads, lamp, matte, meanAt, probeAt, type Quad, stageOf } from './box.ts';
 import { dropPattern } from './drops.ts';
 import { emitterSet } from './emitter.ts';
 import { plainTracer } from './plain.ts';
+import { glance } from './quick/quick.ts';
+import { airNoiseOf, refine, refinement } from './quick/refine.ts';
 import type { Emitter, Layer, View } from './scene.ts';
 
 const inAir = (stage: Stage, air: Air): Stage => ({
@@ -238,4 +240,47 @@ test('every layer for itself: two lamps together are the sum of each', async () 
     (await unbiased(stage, lamp('x', ...emitters), narrow, 48)).mean;
   const [a, b, both] = [await of(one), await of(two), await of(one, two)];
   expect(Math.abs(both / (a + b) - 1)).toBeLessThan(0.03);
+});
+
+test('refined: each step goes on where the last one stopped, and the mean comes to the integral by the book', async () => {
+  const beta = 0.08;
+  const at: Vec3 = [1.5, 3, 0.4];
+  const stage = inAir(stageOf([back]), { extinctionPerM: beta, phase: 0.5 });
+  const { tracer, hits, set } = await seen(stage, lamp('bulb', bulb(at)), narrow, 16, 9);
+  const expected = byTheBook(at, 1000, beta, (cos) => henyeyGreenstein(0.5, cos), 6);
+  let mean = 0;
+  const off: number[] = [];
+  for (let step = 0; step < 16; step++) {
+    const more = (await airMore(tracer, narrow, hits, set, { seed: 5, begun: 4 * step, places: 4 }))!;
+    mean += (meanAt(more.luminance) - mean) / (step + 1);
+    off.push(Math.abs(mean / expected - 1));
+    // The lamp stands on this side of some of the air and beyond the rest.
+    expect(more.behind + more.front).toBeCloseTo(meanAt(more.luminance), 4);
+  }
+  expect(off.at(-1)).toBeLessThan(0.003);
+});
+
+test('refined: a picture in haze moves less and less, and says about by how much', async () => {
+  const stage = inAir(stageOf([back]), { extinctionPerM: 0.08, phase: 'haze' });
+  const { tracer, hits, set } = await seen(stage, lamp('bulb', bulb([1.5, 3, 0.4])), wide, 48, 27);
+  const so = refinement(glance(wide, hits), 1, [set]);
+  const xyz = new Float32Array(3 * 48 * 27);
+  const noise: (number | undefined)[] = [];
+  let early = new Float32Array(0);
+  for (let step = 1; step <= 64; step++) {
+    await refine(tracer, glance(wide, hits), so, { seed: 5, paths: 2, samples: 1 });
+    const { luminance } = so.air!.light[0]!;
+    for (let p = 0; p < luminance.length; p++) xyz[3 * p + 1] = luminance[p]!;
+    noise[step] = airNoiseOf(so, [1], xyz);
+    if (step === 8) early = luminance.slice();
+  }
+  const last = so.air!.light[0]!.luminance;
+  const moved = Array.from(early, (v, p) => Math.abs(Math.log2(v / last[p]!))).sort((a, b) => a - b);
+  const middle = moved[moved.length >> 1]!;
+  expect(noise[1]).toBeUndefined();
+  // Eight times the places, a noise smaller by √8 at the least.
+  expect(noise[64]!).toBeLessThan(noise[8]! / Math.sqrt(8));
+  // What was said after eight steps is no less than what the middle pixel still had to go, and not ten times as much.
+  expect(noise[8]!).toBeGreaterThan(middle);
+  expect(noise[8]!).toBeLessThan(10 * middle);
 });

@@ -122,6 +122,9 @@ function batch(size: number) {
   const ahead = new Uint8Array(size);
   let count = 0;
   return {
+    clear(): void {
+      count = 0;
+    },
     add(which: number, position: Float64Array, target: Float64Array): void {
       from.set(position, 3 * count);
       to.set(target, 3 * count);
@@ -332,7 +335,8 @@ function straightTo(hits: Hits, { eye }: View, pixel: number, out: Float64Array)
 
 /**
  * The unbiased one, for a pass of a photograph: one place on the ray of each point of `hits`, and on that of each pixel
- * that sees nothing. Gives the luminance of every pixel from `rows.from` on; the mean over passes converges.
+ * that sees nothing. Gives the luminance of every pixel from `rows.from` on; the mean over passes converges. `drops`:
+ * the seed of where drops are, the same in all passes, or streaks would blur into a veil.
  */
 export async function airSample(
   tracer: Tracer,
@@ -340,14 +344,14 @@ export async function airSample(
   hits: Hits,
   rows: { from: number; to: number },
   set: EmitterSet,
-  { seed, signal }: { seed: number; signal?: AbortSignalLike },
+  { seed, drops: fallen = seed, signal }: { seed: number; drops?: number; signal?: AbortSignalLike },
 ): Promise<Float32Array> {
   const { air, width, height } = hits;
   const first = rows.from * width;
   const out = new Float32Array((rows.to - rows.from) * width);
   if (!air || set.count === 0) return out;
   const { ask, position, target } = scattering(view, air, set);
-  const drops = air.falling ? dropPattern(air.falling.kind, width, height, seed) : undefined;
+  const drops = air.falling ? dropPattern(air.falling.kind, width, height, fallen) : undefined;
   const places = batch(out.length);
   const ray = new Float64Array(3);
   for (let p = 0; p < out.length; p++) {
@@ -366,5 +370,79 @@ export async function airSample(
   await places.traced(tracer, signal, (p, h, f) => {
     out[p] = h + f * (drops?.[first + p] ?? 0);
   });
+  return out;
+}
+
+/** How far a pixel sees straight on at one of its points, picked by `u`, metres; −1: at none. Points are given by cover. */
+function depthAt(hits: Hits, air: Air, view: View, pixel: number, u: number): number {
+  const [from, to] = [hits.pixelStart[pixel]!, hits.pixelStart[pixel + 1]!];
+  if (to - from < 2) return straightTo(hits, view, pixel, scratch);
+  // What haze took of a point's weight is no share of the pixel.
+  let all = 0;
+  for (let i = from; i < to; i++) all += hits.weight[i]! / clearOf(air, hits.depth[i]!);
+  let left = u * all;
+  for (let i = from; i < to; i++) {
+    left -= hits.weight[i]! / clearOf(air, hits.depth[i]!);
+    if (left > 0 && i < to - 1) continue;
+    const { position } = hits.points;
+    const l = Math.hypot(
+      position[3 * i]! - view.eye[0],
+      position[3 * i + 1]! - view.eye[1],
+      position[3 * i + 2]! - view.eye[2],
+    );
+    // Along a chain through glass it is as far; by way of a mirror it is not.
+    return Math.abs(l - hits.depth[i]!) < 0.01 * l + 0.02
+      ? Math.min(FARTHEST_M, l)
+      : straightTo(hits, view, pixel, scratch);
+  }
+  return -1;
+}
+const scratch = new Float64Array(3);
+
+/** The golden section: even places along a ray, however many there will be. */
+const GOLDEN = 0.6180339887498949;
+
+/**
+ * The unbiased one for a picture that is refined while one looks: `places` more on the ray of every pixel, going on
+ * after `begun`. Neighbours ask at other distances in a pattern, so that what noise there is lies fine. Drops are where
+ * the quick picture of that seed has them. The mean of these over steps converges.
+ */
+export async function airMore(
+  tracer: Tracer,
+  view: View,
+  hits: Hits,
+  set: EmitterSet,
+  step: { seed: number; begun: number; places: number; signal?: AbortSignalLike },
+): Promise<AirLight | undefined> {
+  const { air, width, height } = hits;
+  if (!air) return undefined;
+  const { seed, begun } = step;
+  const luminance = new Float32Array(width * height);
+  const out: AirLight = { luminance, behind: 0, front: 0 };
+  if (set.count === 0) return out;
+  const { ask, position, target } = scattering(view, air, set);
+  const drops = air.falling ? dropPattern(air.falling.kind, width, height, seed) : undefined;
+  const places = batch(luminance.length);
+  const ray = new Float64Array(3);
+  const whole = 1 / (step.places * luminance.length);
+  for (let k = begun; k < begun + step.places; k++) {
+    places.clear();
+    for (let p = 0; p < luminance.length; p++) {
+      const [x, y] = [p % width, Math.floor(p / width)];
+      const key = hash32(seed, p, 73);
+      const rnd = (n: number) => unit(hash32(key, k, n));
+      const depth = depthAt(hits, air, view, p, rnd(1));
+      rayTo(view, (x + rnd(2)) / width, (y + rnd(3)) / height, ray);
+      const along = (R2_A * x + R2_B * y + GOLDEN * k + unit(hash32(seed, 74))) % 1;
+      const [u, v] = [r2x(k, unit(key)), r2y(k, unit(hash32(key, 5)))];
+      if (ask(ray[0]!, ray[1]!, ray[2]!, 0, depth < 0 ? FARTHEST_M : depth, along, rnd(4), u, v))
+        places.add(p, position, target);
+    }
+    await places.traced(tracer, step.signal, (p, h, f, ahead) => {
+      luminance[p]! += (h + f * (drops?.[p] ?? 0)) / step.places;
+      if (ahead) out.behind += (h + f) * whole;
+      else out.front += (h + f) * whole;
+    });
+  }
   return out;
 }

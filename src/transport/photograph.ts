@@ -97,6 +97,7 @@ export async function addPass(
           await airSample(tracer, view, hits, rows, sets[l]!, {
             ...common,
             seed: options.seed + 577 * pass + l,
+            drops: options.seed,
           }),
         );
     for (let p = y0 * width; p < rows.to * width; p++) {

@@ -49,6 +49,7 @@ export function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): st
     flags,
     scene.marks,
     scene.spots,
+    scene.air,
     card,
     day,
     looked(scene),

@@ -11,7 +11,7 @@ import {
   quickProbes,
   standOf,
 } from '../../transport/quick/quick.ts';
-import { noiseOf, refine, refinement } from '../../transport/quick/refine.ts';
+import { airNoiseOf, noiseOf, refine, refinement } from '../../transport/quick/refine.ts';
 import type { AbortSignalLike } from '../../transport/tracer.ts';
 import type { Wanted } from '../messages.ts';
 import { fieldOf, roomFor } from './field.ts';
@@ -20,6 +20,9 @@ import { keep, load, type Means, SEED } from './means.ts';
 import { sendPicture } from './pictures.ts';
 import { sendReading } from './reading.ts';
 import type { Lit, Shown } from './shown.ts';
+
+/** Air that moves by less than this, stops, shows no grain. */
+const EVEN_AIR = 0.12;
 
 /** All layers of an angle at one size. */
 export async function lightAt(
@@ -128,17 +131,25 @@ export async function recolour(on: Means, s: Shown, w: Wanted, signal: AbortSign
 /** A batch of paths more: both halves of the light without bias, and how much they still move. */
 export async function refineLit(on: Means, s: Shown, lit: Lit, signal: AbortSignalLike): Promise<void> {
   await load(on, s);
-  lit.refined ??= refinement(lit.sight, s.geometry.transport.layers.length);
+  const { stage, layers } = s.geometry.transport;
+  lit.refined ??= refinement(
+    lit.sight,
+    layers.length,
+    stage.air && layers.map((layer) => standOf(layer).set),
+  );
   await refine(on.tracer, lit.sight, lit.refined, { seed: SEED, paths: 8, samples: 4, signal });
-  // What the air sends and what strikes the lens is not refined: it stays the quick one.
-  lit.refined.light.forEach(({ direct }, l) => {
-    const quick = lit.light[l]?.direct;
-    if (quick?.air) direct.air = quick.air;
-    if (quick?.glassLx) direct.glassLx = quick.glassLx;
-  });
   lit.paths = lit.refined.paths;
   const gains = s.weighed.weights.layers.map((w) => w.white[1]);
-  lit.noise = noiseOf(lit.sight, lit.refined, gains)?.medianStops ?? 1;
+  const ofAir = airNoiseOf(lit.refined, gains, lit.xyz);
+  // The quick light of the air is even: it stands until the unbiased one is nearly so.
+  lit.refined.light.forEach(({ direct }, l) => {
+    const quick = lit.light[l]?.direct;
+    const air = ofAir !== undefined && ofAir < EVEN_AIR ? lit.refined!.air?.light[l] : quick?.air;
+    if (air) direct.air = air;
+    // What strikes the lens is not refined: it stays the quick one.
+    if (quick?.glassLx) direct.glassLx = quick.glassLx;
+  });
+  lit.noise = Math.hypot(noiseOf(lit.sight, lit.refined, gains)?.medianStops ?? 1, ofAir ?? 0);
   // Two batches at least before the quick light gives way to the unbiased.
   if (lit.refined.steps >= 2) {
     lit.quality = 'paths';

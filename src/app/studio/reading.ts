@@ -1,5 +1,6 @@
 /** Everything read in an angle, and the troubles in it, told to the page. */
 
+import { airReading } from '../../readings/airReading.ts';
 import { balanceOf } from '../../readings/balance.ts';
 import { wrap } from '../../readings/bearing.ts';
 import { meterPoints } from '../../readings/meter.ts';
@@ -35,6 +36,10 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
           ...{ hits, xyz: s.last.xyz, direct: light.map((l) => l.direct.diffuse) },
           ...(hits.air ? { air: light.map((l) => l.direct.air) } : {}),
         }
+      : undefined;
+  const air =
+    lit?.air && w.only === undefined
+      ? airReading(s.geometry, weights, lit.air, exposure.greyCdM2)
       : undefined;
   const cured = on.cured.get(stateKeyOf(w.shoot, s.ref));
   let troubles: AngleResult['troubles'] = [];
@@ -98,6 +103,7 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
         matrix: [...balance.matrix],
       },
       whites,
+      ...(air ? { air } : {}),
       troubles,
       free: cured?.free ?? [],
       savingStop: savingStop(
