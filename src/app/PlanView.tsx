@@ -73,6 +73,8 @@ export function PlanView(p: {
   nameOf?: (ref: Ref) => string;
   /** Over the paper's foot: scale bar, north. */
   foot?: (pxPerM: number) => React.ReactNode;
+  /** Under everything. */
+  under?: React.ReactNode;
   /** On the floor, under all that stands. */
   floor?: ((px: number) => React.ReactNode) | undefined;
   /** Something waits to be set down by the next tap. */
@@ -299,6 +301,7 @@ export function PlanView(p: {
         onPointerLeave={() => setHover(undefined)}
         onDoubleClick={() => setSeen(undefined)}
       >
+        {p.under}
         {painted(0, onFloor)}
         {p.floor?.(px)}
         {painted(onFloor, marks.length)}

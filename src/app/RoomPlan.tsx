@@ -5,8 +5,11 @@ import { roomKind, tellRoom } from '../shoot/moreRooms.ts';
 import { boundsOfPlace, outlineOf, roomsIn } from '../shoot/rooms.ts';
 import { standing, tellOpening, tellPerson, tellSocket, tellThing } from '../shoot/tell.ts';
 import { roomThing } from '../shoot/things.ts';
+import { cornersOf } from '../shoot/underlay.ts';
 import { atWall, boundsOf, nearestWall, type Point, tidyOutline } from '../shoot/walls.ts';
+import { setDown, useBrought } from './bringing.ts';
 import { type Chosen, type Teller, type Tool, useRoom } from './roomDraft.ts';
+import { UnderImage } from './UnderPicture.tsx';
 
 const snap = (v: number) => +(Math.round(v / 0.05) * 0.05).toFixed(3);
 
@@ -23,6 +26,11 @@ export function tapWith(t: Teller, tool: Tool, tap: Point): void {
       return;
     }
     set({ corners: [...corners, [snap(tap[0]), snap(tap[1])]], said: '' });
+    return;
+  }
+  if (tool === 'lay') return;
+  if (tool === 'known') {
+    set({ corners: corners.length > 1 ? [tap] : [...corners, tap], said: '' });
     return;
   }
   if (tool === 'door' || tool === 'window') t.act(tellOpening(place, id, tool, tap));
@@ -53,8 +61,14 @@ export function closeRound(t: Teller): void {
   const place = t.shoot.scenes[t.scene]!.place;
   const b = boundsOf(outline);
   const moved = outline.map(([x, y]) => [+(x - b.x0).toFixed(3), +(y - b.y0).toFixed(3)]);
-  if (t.act({ edit: 'setOutline', args: { place, outline: moved, carry: true } }))
-    set({ corners: [], tool: undefined });
+  // The picture that was traced goes with its room.
+  const under = t.shoot.under?.[place];
+  const at = under && [+(under.at[0] - b.x0).toFixed(4), +(under.at[1] - b.y0).toFixed(4)];
+  const edits = [
+    { edit: 'setOutline', args: { place, outline: moved, carry: true } },
+    ...(at ? [{ edit: 'changeUnder', args: { place, changes: { at } } }] : []),
+  ];
+  if (t.act(edits)) set({ corners: [], tool: undefined });
 }
 
 /** The edits of carrying what is chosen to a point. */
@@ -115,7 +129,16 @@ export function RoomPlan(p: { teller: Teller }) {
   const placeId = t.shoot.scenes[t.scene]!.place;
   const place = t.shoot.places[placeId]!;
   const marks = t.shoot.scenes[t.scene]!.marks;
-  const b = boundsOfPlace(place);
+  const under = t.shoot.under?.[placeId];
+  const traced = under && !under.hidden && (tool === 'corner' || tool === 'lay' || tool === 'known');
+  const laid = useRef<{ from: Point; at: Point; bounds: ReturnType<typeof boundsOf> }>(undefined);
+  const whole = boundsOfPlace(place);
+  const corner: Point[] = [
+    [whole.x0, whole.y0],
+    [whole.x1, whole.y1],
+  ];
+  // The paper stays still under a hand.
+  const b = laid.current?.bounds ?? (traced ? boundsOf([...corner, ...cornersOf(under)]) : whole);
   const pad = tool === 'corner' || tool === 'room' ? 1.2 : 0.55;
   const [w, h] = [b.x1 - b.x0 + 2 * pad, b.y1 - b.y0 + 2 * pad];
   // One pixel in metres, so that words and targets keep their size whatever the room's.
@@ -138,7 +161,7 @@ export function RoomPlan(p: { teller: Teller }) {
     return [q.x, -q.y];
   };
   const take = (e: PointerEvent, c: Chosen, where: Point, turn = false) => {
-    if (tool) return;
+    if (tool || useBrought.getState().waiting) return;
     e.stopPropagation();
     e.preventDefault();
     svg.current?.setPointerCapture(e.pointerId);
@@ -173,16 +196,35 @@ export function RoomPlan(p: { teller: Teller }) {
       role="img"
       aria-label="Plan of the room"
       onPointerDown={(e) => {
+        if (useBrought.getState().waiting) {
+          e.preventDefault();
+          const id = setDown(t, at(e));
+          if (id) set({ chosen: { kind: 'furniture', id } });
+          return;
+        }
         if (!tool) return set({ chosen: undefined });
         e.preventDefault();
-        tapWith(t, tool, at(e));
+        if (tool === 'lay' && under) {
+          svg.current?.setPointerCapture(e.pointerId);
+          laid.current = { from: at(e), at: under.at, bounds: b };
+        } else tapWith(t, tool, at(e));
       }}
-      onPointerMove={move}
+      onPointerMove={(e) => {
+        const l = laid.current;
+        if (!l) return move(e);
+        const q = at(e);
+        const to = [l.at[0] + q[0] - l.from[0], l.at[1] + q[1] - l.from[1]].map((v) => +v.toFixed(3));
+        t.drag({ edit: 'changeUnder', args: { place: placeId, changes: { at: to } } });
+      }}
       onPointerUp={() => {
+        if (laid.current) t.drop();
+        laid.current = undefined;
         if (held?.moved) t.drop();
         setHeld(undefined);
       }}
       onPointerCancel={() => {
+        if (laid.current) t.leave();
+        laid.current = undefined;
         if (held?.moved) t.leave();
         setHeld(undefined);
       }}
@@ -191,6 +233,12 @@ export function RoomPlan(p: { teller: Teller }) {
       {roomsIn(place).map((r) => (
         <path key={r.id ?? ''} d={line(r.outline, true)} className="floor" strokeWidth={7 * px} />
       ))}
+      <UnderImage under={under} />
+      {under
+        ? roomsIn(place).map((r) => (
+            <path key={r.id ?? ''} d={line(r.outline, true)} className="round-wall" strokeWidth={7 * px} />
+          ))
+        : null}
       {Object.entries(place.furniture).map(([id, f]) => {
         const a = ((f.turnDeg ?? 0) * Math.PI) / 180;
         const corner = ([-1, 1] as const).flatMap((x) => ([-x, x] as const).map((y) => [x, y] as const));
@@ -296,12 +344,12 @@ export function RoomPlan(p: { teller: Teller }) {
           </g>
         );
       })}
-      {tool === 'corner' && corners.length ? (
+      {(tool === 'corner' || tool === 'known') && corners.length ? (
         <g className="round">
           <path d={line(corners)} strokeWidth={2 * px} />
           {corners.map(([x, y], i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: corners have no other name
-            <circle key={i} cx={x} cy={-y} r={(i ? 4 : 7) * px} />
+            <circle key={i} cx={x} cy={-y} r={(i || tool === 'known' ? 4 : 7) * px} />
           ))}
         </g>
       ) : null}

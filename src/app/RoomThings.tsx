@@ -4,6 +4,8 @@ import { wallFinish } from '../shoot/newShoot.ts';
 import { freeFloor } from '../shoot/tell.ts';
 import { searchThings } from '../shoot/things.ts';
 import { WALL_TONES } from '../shoot/usualRoom.ts';
+import { setDown } from './bringing.ts';
+import { FromFile } from './FromFile.tsx';
 import { tapWith } from './RoomPlan.tsx';
 import { type Teller, useRoom } from './roomDraft.ts';
 
@@ -33,6 +35,12 @@ export function RoomThings(p: { teller: Teller }) {
           if (e.key !== 'Enter' || !found[0]) return;
           tapWith(t, `thing:${found[0].id}`, freeFloor(t.shoot, placeId));
           setTyped('');
+        }}
+      />
+      <FromFile
+        onFreeFloor={() => {
+          const id = setDown(t, freeFloor(t.shoot, placeId));
+          if (id) set({ chosen: { kind: 'furniture', id } });
         }}
       />
       <div className="chips">

@@ -7,8 +7,11 @@ import type { Puttable } from '../scheme/putDown.ts';
 import { skyNow } from '../setup/skyNow.ts';
 import { type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { freeFloor } from '../shoot/tell.ts';
 import { lengthFigure, lengthWords } from '../shoot/units.ts';
 import { Adding, put } from './Adding.tsx';
+import { leaveBrought, setDown, useBrought } from './bringing.ts';
+import { FromFile } from './FromFile.tsx';
 import { PlanFoot } from './PlanFoot.tsx';
 import { PlanView, type Thing } from './PlanView.tsx';
 import { RigChoices } from './RigChoices.tsx';
@@ -18,6 +21,7 @@ import { StandWords, type WalkTo, walkEnd } from './StandWords.tsx';
 import { askedOf, drawingOf } from './standing.ts';
 import { useStore } from './store.ts';
 import { Teach } from './Teach.tsx';
+import { UnderFields, UnderImage } from './UnderPicture.tsx';
 import { useHands } from './useHands.ts';
 import { useUnits } from './useUnits.ts';
 import { WhereFields } from './WhereFields.tsx';
@@ -117,6 +121,7 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
   const [to, setTo] = useState<WalkTo>();
   const [tapping, setTapping] = useState(false);
   const bounds = useRef<ReturnType<typeof drawPlan>['bounds'] | undefined>(undefined);
+  const waiting = useBrought((s) => s.waiting);
   const drawing = useDrawing({ shoot, scene });
   const hands = useHands({ shoot, scene, angle });
   const rig = useMemo(() => rigFor(shoot, { scene, angle }), [shoot, scene, angle]);
@@ -163,16 +168,17 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
 
   // What waits to be set down is left by Esc, wherever the focus is.
   useEffect(() => {
-    if (!putting && !tapping) return;
+    if (!putting && !tapping && !waiting) return;
     const down = (e: KeyboardEvent) => {
       if (e.key !== 'Escape') return;
       e.stopImmediatePropagation();
       setPutting(undefined);
       setTapping(false);
+      leaveBrought();
     };
     addEventListener('keydown', down, { capture: true });
     return () => removeEventListener('keydown', down, { capture: true });
-  }, [putting, tapping]);
+  }, [putting, tapping, waiting]);
 
   if (!drawing) return null;
   // The paper stays still under a hand that moves something on it.
@@ -217,6 +223,10 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
   const gone = () => {
     setThing(undefined);
     set({ lamp: undefined });
+  };
+  const bring = (at: readonly [number, number]) => {
+    const id = setDown({ shoot, scene, act }, at);
+    if (id) choose({ kind: 'furniture', id });
   };
   const putDownAt = (what: Puttable, at: readonly [number, number]) => {
     const ref = put(shoot, scene, angle, what, at);
@@ -278,6 +288,7 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         things={things}
         hands={hands}
         onChoose={choose}
+        under={<UnderImage under={shoot.under?.[rig.scene.place]} />}
         floor={floor && ((px) => <StandLayer drawing={floor} px={px} walk={path} />)}
         putting={
           tapping
@@ -288,10 +299,12 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
                   setTo({ at });
                 },
               }
-            : putting && {
-                says: `Tap where the ${putting.words} goes. Esc leaves it.`,
-                put: (at) => putDownAt(putting, at),
-              }
+            : waiting
+              ? { says: `Tap where it stands: ${waiting.says}. Esc leaves it.`, put: bring }
+              : putting && {
+                  says: `Tap where the ${putting.words} goes. Esc leaves it.`,
+                  put: (at) => putDownAt(putting, at),
+                }
         }
         nameOf={nameOf}
         foot={(pxPerM) => (
@@ -307,7 +320,7 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
       <div className="where-foot">
         <div className="where-told">
           <footer>
-            {chosen && !putting ? (
+            {chosen && !putting && !waiting ? (
               <WhereFields
                 shoot={shoot}
                 scene={scene}
@@ -326,7 +339,16 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
                   onPutting={setPutting}
                   onPut={putDownAt}
                 />
+                <FromFile onFreeFloor={() => bring(freeFloor(shoot, rig.scene.place))} />
                 <span className="faint">press a thing to take it, the paper to move it</span>
+                {shoot.under?.[rig.scene.place] ? (
+                  <UnderFields
+                    place={rig.scene.place}
+                    outline={rig.place.outline}
+                    under={shoot.under[rig.scene.place]}
+                    act={act}
+                  />
+                ) : null}
               </>
             )}
           </footer>

@@ -16,6 +16,7 @@ import { RoomThings } from './RoomThings.tsx';
 import { lightIt, type Tool, useRoom, useTeller } from './roomDraft.ts';
 import { freeWall, remove, turn, whereIs } from './roomHands.ts';
 import { ToldInRoom } from './ToldInRoom.tsx';
+import { UnderFields } from './UnderPicture.tsx';
 import { UnitsTold } from './useUnits.ts';
 
 export function YourRoom() {
@@ -72,9 +73,15 @@ export function YourRoom() {
           ? 'Tap where they are.'
           : tool === 'room'
             ? 'Tap the wall it lies behind.'
-            : tool
-              ? `Tap where the ${roomThing(tool.slice(6))?.words} stands.`
-              : 'Drag what stands elsewhere; dashed is only supposed.';
+            : tool === 'known'
+              ? corners.length < 2
+                ? `Tap ${corners.length ? 'the other' : 'one'} end of a length you know: a wall, a door.`
+                : 'Type how long it is; a further tap begins anew.'
+              : tool === 'lay'
+                ? 'Drag the picture; arrows move it, [ and ] turn it.'
+                : tool
+                  ? `Tap where the ${roomThing(tool.slice(6))?.words} stands.`
+                  : 'Drag what stands elsewhere; dashed is only supposed.';
   const keys = (e: KeyboardEvent) => {
     if (e.target instanceof HTMLInputElement) return;
     if (e.key === 'Escape') {
@@ -84,7 +91,7 @@ export function YourRoom() {
       else set({ telling: undefined });
       return;
     }
-    if (!chosen || chosen.kind === 'head') return;
+    if (tool !== 'lay' && (!chosen || chosen.kind === 'head')) return;
     const by: Record<string, Point> = {
       ArrowLeft: [-0.05, 0],
       ArrowRight: [0.05, 0],
@@ -92,6 +99,19 @@ export function YourRoom() {
       ArrowDown: [0, -0.05],
     };
     const d = by[e.key];
+    const under = t.shoot.under?.[placeId];
+    if (tool === 'lay' && under) {
+      const turned = e.key === '[' ? 0.5 : e.key === ']' ? -0.5 : undefined;
+      if (!d && turned === undefined) return;
+      e.preventDefault();
+      e.stopPropagation();
+      const changes = d
+        ? { at: [+(under.at[0] + d[0]).toFixed(3), +(under.at[1] + d[1]).toFixed(3)] }
+        : { turnDeg: +((under.turnDeg ?? 0) + turned!).toFixed(2) };
+      t.act({ edit: 'changeUnder', args: { place: placeId, changes } });
+      return;
+    }
+    if (!chosen) return;
     if (d) {
       e.preventDefault();
       e.stopPropagation();
@@ -146,6 +166,17 @@ export function YourRoom() {
                 close
               </button>
             ) : null}
+            <UnderFields
+              place={placeId}
+              outline={place.outline}
+              under={t.shoot.under?.[placeId]}
+              act={(e) => t.act(e) || useRoom.getState().said}
+              tools={{
+                now: tool,
+                points: corners,
+                arm: (next) => set({ tool: next, corners: [], chosen: undefined, said: '' }),
+              }}
+            />
             <span className="quiet hint">{hint}</span>
           </div>
           <RoomPlan teller={t} />

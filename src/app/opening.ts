@@ -1,6 +1,7 @@
 /** Opening what a person gives the page: by choosing, dropping or pasting. What cannot be opened changes nothing. */
 import { type Opened, openShoot, saveShoot } from '../shoot/file.ts';
 import { newHistory } from '../shoot/history.ts';
+import { broughtIn } from './bringing.ts';
 import { type FileText, shootIn, textOfFile } from './fileText.ts';
 import { openKept, theShelf, unkept } from './keeper.ts';
 import { useKept } from './kept.ts';
@@ -20,6 +21,7 @@ let turn = 0;
 
 /** A file; `handle`: the same on the disk, to save to again. */
 export async function openFile(file: File, at?: At, handle?: FileSystemFileHandle): Promise<void> {
+  if (await broughtIn(file, at)) return;
   await take(file.name, at, () => textOfFile(file), handle);
 }
 export async function openText(text: string, at?: At): Promise<void> {

@@ -11,7 +11,17 @@ import type { Point } from '../shoot/walls.ts';
 import { useStore } from './store.ts';
 
 export type Chosen = { kind: 'opening' | 'socket' | 'furniture' | 'mark' | 'head'; id: string };
-export type Tool = 'door' | 'window' | 'socket' | 'person' | 'corner' | 'room' | `thing:${string}`;
+export type Tool =
+  | 'door'
+  | 'window'
+  | 'socket'
+  | 'person'
+  | 'corner'
+  | 'room'
+  /** The picture under the plan: carried by a drag; two points of it a known length apart. */
+  | 'lay'
+  | 'known'
+  | `thing:${string}`;
 
 interface Room {
   /** `draft`: a new room, the shown shoot stays; `open`: the room of the shoot that is shown. */
@@ -74,9 +84,25 @@ export interface Teller {
 }
 
 export function useTeller(): Teller | undefined {
-  const { telling, history: draft } = useRoom();
+  const { telling, history } = useRoom();
   const open = useStore((s) => s.history);
   const scene = useStore((s) => s.scene);
+  return tellerOf(telling, history, open, scene);
+}
+
+/** The same, of what is told or shown just now. */
+export function tellerNow(): Teller | undefined {
+  const { telling, history } = useRoom.getState();
+  const s = useStore.getState();
+  return tellerOf(telling, history, s.history, s.scene);
+}
+
+function tellerOf(
+  telling: Room['telling'],
+  draft: History | undefined,
+  open: History | undefined,
+  scene: string,
+): Teller | undefined {
   const { set } = useRoom.getState();
   if (telling === 'draft' && draft) {
     const attempt = (make: () => History): boolean => {

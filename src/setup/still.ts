@@ -1,5 +1,6 @@
 /** A place as it stands still: room, furniture, what lamps may hang from; kept by the content of the document's record. */
 import type { Vec3 } from '../maths/vec3.ts';
+import { fromBase64 } from '../shoot/gltf.ts';
 import { roomsIn } from '../shoot/rooms.ts';
 import type { Finish, Furniture, Opening, Place } from '../shoot/schema.ts';
 import { type StillHalf, stillHalf } from '../stage/assemble.ts';
@@ -21,7 +22,18 @@ export const finishOf = (f: Finish): FinishSpec => ({
   ...(f.passes === undefined ? {} : { passes: f.passes }),
 });
 
-const thingOf = (id: string, f: Furniture) => ({
+const words16 = (text: string): Uint16Array => {
+  const bytes = fromBase64(text) ?? new Uint8Array(0);
+  const v = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  return Uint16Array.from({ length: bytes.length >> 1 }, (_, i) => v.getUint16(2 * i, true));
+};
+const shapeOf = (s: NonNullable<Furniture['shape']>) => ({
+  corners: words16(s.corners),
+  triangles: words16(s.triangles),
+  parts: s.parts,
+});
+
+export const thingOf = (id: string, f: Furniture) => ({
   id,
   kind: f.kind,
   words: f.words ?? id,
@@ -33,6 +45,7 @@ const thingOf = (id: string, f: Furniture) => ({
     ? {}
     : { finishes: Object.fromEntries(Object.entries(f.finishes).map(([k, v]) => [k, finishOf(v)])) }),
   ...(f.detail === undefined ? {} : { detail: f.detail }),
+  ...(f.shape === undefined ? {} : { shape: shapeOf(f.shape) }),
 });
 
 /** Ground is drawn this far beyond what stands on it, metres. */

@@ -7,7 +7,7 @@ import { applyEdit, applyEdits, EDITS, type Edit, EditError, patched } from './e
 import { openShoot, saveShoot } from './file.ts';
 import { act, back, backSays, drag, drop, forward, forwardSays, leave, newHistory } from './history.ts';
 import { rigFor } from './rigFor.ts';
-import type { Furniture, RigLamp } from './schema.ts';
+import type { Furniture, RigLamp, Shoot } from './schema.ts';
 
 fc.configureGlobal({ seed: 20 });
 const open = (name: string) => {
@@ -15,7 +15,11 @@ const open = (name: string) => {
   if (!o.ok) throw new Error(o.message.join('\n'));
   return o.shoot;
 };
-const shoot = open('kitchen');
+/** The kitchen, with a sketch under its plan. */
+const shoot: Shoot = {
+  ...open('kitchen'),
+  under: { kitchen: { picture: 'data:image/png;base64,AAAA', px: [400, 300], at: [2, 1], widthM: 6 } },
+};
 const rent = shoot.scenes.rent!;
 const kitchen = shoot.places.kitchen!;
 
@@ -186,6 +190,26 @@ const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknown>>> = 
         { haze: { extinctionPerM: -1 } },
       ),
     ),
+  },
+  layUnder: {
+    place,
+    under: maybe(
+      fc.constantFrom<unknown>(
+        { picture: 'data:image/png;base64,AAAA', px: [400, 300], at: [2, 1.5], widthM: 5 },
+        { picture: 'https://example.org/plan.png', px: [400, 300], at: [2, 1.5], widthM: 5 },
+        { picture: 'data:image/svg+xml;base64,AAAA', px: [400, 300], at: [2, 1.5], widthM: 5 },
+      ),
+    ),
+  },
+  changeUnder: {
+    place,
+    changes: fc.constantFrom({ at: [1, 2] }, { turnDeg: 12 }, { hidden: true }, { seen: 3 }),
+  },
+  scaleUnder: {
+    place,
+    from: fc.constantFrom([0, 0], [1, 1]),
+    to: fc.constantFrom([1, 1], [4, 0.5]),
+    lengthM: fc.constantFrom(3.85, 0, 900),
   },
   setHour: { scene, angle: inAngle, hour: fc.constantFrom(9.5, 12, 15.25) },
   setWeather: { scene, weather: fc.constantFrom('partly', 'fog'), skyType: maybe(fc.nat(18)) },

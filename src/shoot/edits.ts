@@ -15,6 +15,7 @@ import { ROOM_EDITS } from './editRoom.ts';
 import { type Order, ordersOf, reordered } from './order.ts';
 import { faults } from './references.ts';
 import type { Shoot } from './schema.ts';
+import { UNDER_EDITS } from './underEdits.ts';
 
 export { EditError } from './editing.ts';
 
@@ -41,6 +42,7 @@ export const EDITS = {
   ...PLACE_EDITS,
   ...READING_EDITS,
   ...ROOM_EDITS,
+  ...UNDER_EDITS,
 };
 export type EditName = keyof typeof EDITS;
 

@@ -4,6 +4,8 @@
  * Records are kept by id; ids are short words (`L1`, `W1`, `A`).
  */
 import { z } from 'zod';
+import { Shape } from './shape.ts';
+import { Underlay } from './underlay.ts';
 
 const metres = (what: string) => z.number().min(-1000).max(1000).describe(`${what}, metres`);
 const positiveM = (what: string) => z.number().gt(0).max(1000).describe(`${what}, metres`);
@@ -78,6 +80,7 @@ export const Furniture = z.looseObject({
     .record(z.string().max(40), z.number())
     .optional()
     .describe('measures a kind needs, metres or counts'),
+  shape: Shape.optional().describe('drawn elsewhere and brought here, in place of what its kind builds'),
 });
 
 export const Rigging = z.looseObject({
@@ -625,6 +628,7 @@ export const Shoot = z.looseObject({
   readings: byId(MeterReading).optional().describe('made on the set, in the order they were made'),
   looks: byId(Look).optional().describe('lights that belong to characters'),
   crewNote: words.optional(),
+  under: byId(Underlay).optional().describe('by place: a photograph or sketch under its plan'),
   edition: z
     .looseObject({
       number: z.number().int().min(0).max(1e6),

@@ -12,6 +12,7 @@ import { table, trestle, workbench } from './furniture/table.ts';
 import { gantry, mast, plankStack, sheetCover } from './furniture/timber.ts';
 import type { Builder, Cut, FurnitureSpec } from './furniture/work.ts';
 import { bodyOf, draft, PATCH_M, slotOf, upright } from './mesh.ts';
+import { shapeBuilder } from './shape.ts';
 import type { Body, Material, PartKind } from './stage.ts';
 
 /** Who builds which kind. */
@@ -55,7 +56,7 @@ export function buildThing(
   kind: PartKind = 'furniture',
 ): { body: Body; notes: string[] } {
   const notes: string[] = [];
-  const builder = BUILDERS[spec.kind];
+  const builder = spec.shape ? shapeBuilder(spec.shape) : BUILDERS[spec.kind];
   if (!builder)
     notes.push(`${spec.words}: nobody has drawn a '${spec.kind}' yet; a plain box of its size stands in.`);
   // What stands outside is far from faces: its light is kept for larger patches.

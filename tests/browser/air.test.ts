@@ -2,10 +2,8 @@
 import { expect } from 'vitest';
 import { test } from './page.ts';
 
-const air = () => {
-  const { shoot } = window.rushlight!;
-  return Object.values(shoot()!.scenes)[0]!.air;
-};
+const air = () =>
+  (Object.values(JSON.parse(window.rushlight!.shoot().text).scenes) as { air?: unknown }[])[0]!.air;
 
 test('haze by keys: its word, its figure, how it is lit; a step back clears it', async ({
   newPage,
@@ -13,7 +11,7 @@ test('haze by keys: its word, its figure, how it is lit; a step back clears it',
 }) => {
   const page = await newPage();
   await page.goto(address);
-  await page.waitForFunction(() => window.rushlight?.shoot());
+  await page.waitForFunction(() => Object.keys(window.rushlight?.results() ?? {}).length > 0);
   await page.keyboard.press('h');
   const word = page.locator('[data-word="haze"]');
   expect(await word.textContent()).toBe('nothing');

@@ -3,6 +3,15 @@ import type { Vec3 } from '../../maths/vec3.ts';
 import type { FinishSpec } from '../finish.ts';
 import type { Draft } from '../mesh.ts';
 
+/** A thing's own triangles, as they are kept. */
+export interface ShapeSpec {
+  /** Unsigned 16-bit, three a corner: shares of the box. */
+  corners: Uint16Array;
+  /** Three corners a triangle, part by part. */
+  triangles: Uint16Array;
+  parts: readonly { part: string; triangles: number }[];
+}
+
 /** A piece of furniture as told. */
 export interface FurnitureSpec {
   /** Part id without its prefix. */
@@ -20,6 +29,8 @@ export interface FurnitureSpec {
   finishes?: Readonly<Record<string, FinishSpec>>;
   /** Measures a kind needs, metres or counts. */
   detail?: Readonly<Record<string, number>>;
+  /** Drawn elsewhere: its own triangles in place of what its kind would build. */
+  shape?: ShapeSpec;
 }
 
 /** A rectangle cut through a flat thing, local metres: x0, y0, x1, y1. */
