@@ -8,6 +8,7 @@ import type { Shoot } from '../shoot/schema.ts';
 import { lengthWords } from '../shoot/units.ts';
 import { lampColour } from './identity.ts';
 import { KeepLook, Looks } from './Looks.tsx';
+import { Match } from './Match.tsx';
 import { meterOn } from './metering.ts';
 import { useStore } from './store.ts';
 import { useLight, useSaid, useUnits } from './useUnits.ts';
@@ -136,6 +137,7 @@ export function Readings(p: { shoot: Shoot; scene: string; angle: string }) {
           </section>
         );
       })}
+      <Match shoot={p.shoot} scene={p.scene} angle={p.angle} />
       <Looks scene={p.scene} angle={p.angle} />
       {r.spots.map((s) => (
         <section key={s.spot}>

@@ -349,7 +349,7 @@ export function RoomPlan(p: { teller: Teller }) {
           <path d={line(corners)} strokeWidth={2 * px} />
           {corners.map(([x, y], i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: corners have no other name
-            <circle key={i} cx={x} cy={-y} r={(i || tool === 'known' ? 4 : 7) * px} />
+            <circle key={i} cx={x} cy={-y} r={(i || tool === 'known' ? 4 : 7) * px} strokeWidth={1.6 * px} />
           ))}
         </g>
       ) : null}

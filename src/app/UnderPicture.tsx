@@ -23,7 +23,7 @@ export function UnderImage({ under }: { under: Underlay | undefined }) {
       width={w}
       height={h}
       preserveAspectRatio="none"
-      opacity={under.seen ?? 0.5}
+      opacity={under.seen ?? 0.35}
       transform={under.turnDeg ? `rotate(${-under.turnDeg} ${under.at[0]} ${-under.at[1]})` : undefined}
     />
   );
@@ -117,7 +117,7 @@ export function UnderFields(p: {
       />
       , seen{' '}
       <Typed
-        value={Math.round(100 * (under.seen ?? 0.5))}
+        value={Math.round(100 * (under.seen ?? 0.35))}
         digits={0}
         unit="%"
         label="How strongly the picture under the plan shows, per cent"

@@ -15,6 +15,10 @@ const COMMANDS: Record<string, Command> = {
     load: () => import('./tell.ts'),
   },
   cure: { what: 'what would look unintended, and what to do about it', load: () => import('./cure.ts') },
+  match: {
+    what: 'a close-up held against its wide: what a cut would show',
+    load: () => import('./match.ts'),
+  },
   picture: { what: 'the picture of an angle, as a PNG file', load: () => import('./picture.ts') },
   day: { what: 'sun and daylight through the shooting day', load: () => import('./day.ts') },
   faces: {

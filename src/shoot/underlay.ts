@@ -21,7 +21,7 @@ export const Underlay = z.looseObject({
   at: z.tuple([metre, metre]).describe('its middle on the plan, metres'),
   widthM: z.number().gt(0.05).max(2000).describe('how wide it lies, metres'),
   turnDeg: z.number().min(-720).max(720).optional().describe('turned counter-clockwise, degrees'),
-  seen: z.number().min(0.05).max(1).optional().describe('how strongly it shows, 0–1; absent: half'),
+  seen: z.number().min(0.05).max(1).optional().describe('how strongly it shows, 0–1; absent: 0.35'),
   hidden: z.boolean().optional(),
   known: z.boolean().optional().describe('true: its scale was set by a known length'),
 });

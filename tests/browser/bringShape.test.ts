@@ -81,7 +81,8 @@ test('chosen, tapped onto the plan, moved by its keys, stepped back; a ring of p
 test('on a phone, in the room: on free floor without a tap', async ({ newPage, address }) => {
   const page = await newPage({ phone: true });
   await page.goto(address);
-  await page.getByRole('button', { name: 'change this room' }).first().tap();
+  await page.locator('.where-cell').tap();
+  await page.getByRole('button', { name: 'change this room' }).tap();
   const [choose] = await Promise.all([
     page.waitForEvent('filechooser'),
     page.getByRole('button', { name: 'a thing from a file' }).tap(),

@@ -70,8 +70,8 @@ test('on a phone: two taps and a length; a file that is no picture is refused in
 }) => {
   const page = await newPage({ phone: true });
   await page.goto(address);
-  await page.evaluate(() => document.querySelector('#root'));
-  await page.getByRole('button', { name: 'change this room' }).first().tap();
+  await page.locator('.where-cell').tap();
+  await page.getByRole('button', { name: 'change this room' }).tap();
   const give = async (name: string, buffer: Buffer) => {
     const [choose] = await Promise.all([
       page.waitForEvent('filechooser'),
