@@ -24,7 +24,7 @@ function rushlight(...args: string[]) {
   return { status, stdout, stderr };
 }
 
-const COMMANDS = ['tell', 'cure', 'picture', 'day', 'power', 'book', 'page', 'checks', 'serve'];
+const COMMANDS = ['tell', 'cure', 'match', 'picture', 'day', 'power', 'book', 'page', 'checks', 'serve'];
 
 test('help names every command and ends well', () => {
   const { status, stdout } = rushlight('--help');
@@ -55,6 +55,9 @@ test.each([
   [['picture', 'none.json', '--out', 'x.png', '--size', '5x5'], 'A size such as 1280x720'],
   [['cure', 'none.json', '--trouble', '1'], '--trouble, --cure and --out go together'],
   [['cure', 'none.json', '--trouble', '-1'], 'whole number from 0'],
+  [['match', 'none.json'], "required option '--angle <id>' not specified"],
+  [['match', 'none.json', '--angle', 'CA', '--stops', '9'], 'A number from'],
+  [['match', SLACK, '--angle', 'CA', '--against', 'CA'], 'cannot be held against itself'],
   [
     ['picture', 'none.json', '--out', 'x.png', '--all', '--angle', 'W'],
     '--all and --angle do not go together',

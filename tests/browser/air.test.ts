@@ -11,7 +11,7 @@ test('haze by keys: its word, its figure, how it is lit; a step back clears it',
 }) => {
   const page = await newPage();
   await page.goto(address);
-  await page.waitForFunction(() => Object.keys(window.rushlight?.results() ?? {}).length > 0);
+  await page.locator('.day-press').first().waitFor();
   await page.keyboard.press('h');
   const word = page.locator('[data-word="haze"]');
   expect(await word.textContent()).toBe('nothing');

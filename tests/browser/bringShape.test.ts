@@ -42,7 +42,7 @@ const brought = () => {
   const { places } = JSON.parse(window.rushlight!.shoot().text) as {
     places: Record<string, { furniture: Record<string, { at: number[]; sizeM: number[]; words: string }> }>;
   };
-  return Object.values(places)[0]!.furniture.brought;
+  return Object.values(places)[0]!.furniture.brought1;
 };
 
 test('chosen, tapped onto the plan, moved by its keys, stepped back; a ring of parts is a sentence', async ({
@@ -65,15 +65,15 @@ test('chosen, tapped onto the plan, moved by its keys, stepped back; a ring of p
   await page.getByText('Its parts hang on each other in a ring', { exact: false }).waitFor();
   await give('old_settle.glb', await settle());
   await page.getByText('Tap where it stands: old settle, 1.20 × 0.70 × 0.92 m').first().waitFor();
-  const box = (await page.locator('.where svg').boundingBox())!;
+  const box = (await page.getByRole('group', { name: /^Plan for/ }).boundingBox())!;
   await page.mouse.click(box.x + box.width * 0.5, box.y + box.height * 0.6);
   await expect.poll(async () => (await page.evaluate(brought))?.sizeM).toEqual([1.2, 0.7, 0.92]);
   const x = (await page.evaluate(brought))!.at[0]!;
-  await page.locator('[data-thing="furniture:brought"]').focus();
+  await page.locator('[data-thing="furniture:brought1"]').focus();
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('Enter');
   await expect.poll(async () => (await page.evaluate(brought))?.at[0]).toBeGreaterThan(x);
-  await page.locator('[data-thing="furniture:brought"]').blur();
+  await page.locator('[data-thing="furniture:brought1"]').blur();
   for (let i = 0; i < 2; i++) await page.keyboard.press('z');
   await expect.poll(() => page.evaluate(brought)).toBeUndefined();
 });
