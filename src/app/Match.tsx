@@ -134,11 +134,11 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
               <tbody>
                 {part.rows.map((r) => (
                   <tr key={r.what} data-off={r.off}>
-                    <td>{r.what}</td>
+                    <td>{rowWords(r)}</td>
                     <td className="num">{shown(r, r.wide)}</td>
                     <td className="num">{shown(r, r.close)}</td>
                     <td className="num">
-                      {r.by === undefined ? (r.off ? 'other' : 'same') : shown(r, r.by)}
+                      {r.by === undefined ? (r.off ? 'other' : 'same') : signed(r, r.by)}
                     </td>
                   </tr>
                 ))}
@@ -174,9 +174,28 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
 }
 
 const UNITS = { stops: '', mired: '', hours: ' h', degrees: '°', words: '' } as const;
+const digits = (r: Difference) => (r.unit === 'mired' || r.unit === 'degrees' ? 0 : 1);
+/** A difference, with its sign; what rounds to nothing is 0. */
+const signed = (r: Difference, v: number): string => {
+  const size = Math.abs(v).toFixed(digits(r));
+  return `${Number(size) === 0 ? '' : v < 0 ? '−' : '+'}${size}${UNITS[r.unit]}`;
+};
 const shown = (r: Difference, v: number | string | undefined): string =>
   v === undefined
     ? '—'
     : typeof v === 'string'
       ? v
-      : `${v < 0 ? '−' : '+'}${Math.abs(v).toFixed(r.unit === 'mired' || r.unit === 'degrees' ? 0 : 1)}${UNITS[r.unit]}`;
+      : r.what === 'clock'
+        ? `${Math.abs(v).toFixed(1)} h ${v < 0 ? 'right' : 'left'}`
+        : r.what === 'height'
+          ? `${v.toFixed(0)}°`
+          : signed(r, v);
+/** What stands in a row, with its unit where the figures do not say it. */
+const rowWords = (r: Difference): string =>
+  r.what === 'clock'
+    ? 'key round the face'
+    : r.what === 'height'
+      ? 'key up'
+      : r.unit === 'stops' || r.unit === 'mired'
+        ? `${r.what}, ${r.unit}`
+        : r.what;

@@ -67,8 +67,9 @@ export async function thingOf(
     );
   const size = hi.map((v, k) => Math.max(1e-3, v - lo[k]!));
   const parts = groups
-    .sort((a, b) => b.indices.length - a.indices.length)
-    .map((g, i) => ({ ...g, part: `p${Math.min(i, MOST_PARTS - 1)}` }));
+    .map((g) => ({ ...g, area: areaOf(positions, g.indices) }))
+    .sort((a, b) => b.area - a.area)
+    .map(({ finish, indices }, i) => ({ finish, indices, part: `p${Math.min(i, MOST_PARTS - 1)}` }));
   if (parts.length > MOST_PARTS) said.push(`Of its ${parts.length} finishes the smallest count as one.`);
   const had = parts.reduce((n, p) => n + p.indices.length / 3, 0);
   const simple = await simplified(positions, lo, size, parts);
@@ -88,6 +89,26 @@ export async function thingOf(
     },
     notes: said,
   };
+}
+
+/** Of all its triangles, square metres. */
+function areaOf(positions: readonly number[], indices: readonly number[]): number {
+  let sum = 0;
+  const at = (i: number, k: number) => positions[3 * i + k]!;
+  for (let t = 0; t < indices.length; t += 3) {
+    const [a, b, c] = [indices[t]!, indices[t + 1]!, indices[t + 2]!];
+    const [u, v] = [0, 1].map((n) => [0, 1, 2].map((k) => at(n ? c : b, k) - at(a, k))) as [
+      number[],
+      number[],
+    ];
+    sum +=
+      Math.hypot(
+        u[1]! * v[2]! - u[2]! * v[1]!,
+        u[2]! * v[0]! - u[0]! * v[2]!,
+        u[0]! * v[1]! - u[1]! * v[0]!,
+      ) / 2;
+  }
+  return sum;
 }
 
 interface Part {

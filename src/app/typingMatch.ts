@@ -1,13 +1,13 @@
 /** How near two angles shall be, as it is typed: third stops, mired, hours. */
 import { readStops } from './typing.ts';
 
-/** ⅓, ½ and ⅔ as such; else two digits. */
+/** Thirds, halves and quarters as people say them (the letters for them are not in every font); else two digits. */
 export const toleranceWords = (stops: number): string => {
   const sign = [
-    [1 / 3, '⅓'],
-    [1 / 2, '½'],
-    [2 / 3, '⅔'],
-    [1 / 4, '¼'],
+    [1 / 3, '1/3'],
+    [1 / 2, '1/2'],
+    [2 / 3, '2/3'],
+    [1 / 4, '1/4'],
   ].find(([v]) => Math.abs((v as number) - stops) < 0.004)?.[1];
   return (sign as string | undefined) ?? stops.toFixed(2).replace(/0$/, '');
 };
