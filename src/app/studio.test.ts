@@ -218,12 +218,24 @@ test('a lamp carried traces its own light only: less than a fifth of the first',
   expect(luxOfA(again.result)).toBeGreaterThan(luxOfA(first.result));
 });
 
+test('haze is another picture at once; clear air again is the first one', async () => {
+  const clear = await show(shoot);
+  const air = { haze: { extinctionPerM: 0.08, kind: 'haze' } };
+  const hazy = await show(edited({ edit: 'setAir', args: { scene, air } }));
+  // Lit from behind, haze lifts what was black.
+  expect(mean(hazy.picture)).toBeGreaterThan(1.2 * mean(clear.picture));
+  const again = await show(shoot);
+  expect(mean(again.picture)).toBeCloseTo(mean(clear.picture), 6);
+});
+
 test('a step back finds everything again', async () => {
   await show(edited({ edit: 'moveLamp', args: { scene, lamp: 'L2', to: [6.2, 4.2, 2.9] } }));
   const back = await show(shoot);
   // The meters are held again; no picture is traced.
   expect(back.rays).toBeLessThan(first.rays / 20);
   expect(luxOfA(back.result)).toBeCloseTo(luxOfA(first.result), 3);
+  // And it is shown again, though it was there all the time.
+  expect(mean(back.picture)).toBeGreaterThan(5);
 });
 
 test('a diffusion frame: lit by rays once, then weighed like the lamp behind it', async () => {

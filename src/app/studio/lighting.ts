@@ -121,7 +121,8 @@ export async function recolour(on: Means, s: Shown, w: Wanted, signal: AbortSign
     m.noise = 0.3;
   }
   const lit = bestOf(s);
-  if (lit && s.geometryKey !== lit.shownFor) {
+  // After a step back the picture is there already, but another one stands on the screen.
+  if (lit && (s.geometryKey !== lit.shownFor || s.last !== lit)) {
     lit.shownFor = s.geometryKey;
     sendPicture(on, s, lit, w);
     if (m) sendReading(on, s, w);
