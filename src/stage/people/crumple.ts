@@ -8,7 +8,7 @@ import { normalsInto } from './skin.ts';
 const TURNED = 0.26;
 /** Rings of vertices round a turned triangle that give way too, and by how much each. */
 const RINGS = [1, 1, 0.8, 0.5, 0.2];
-const ROUNDS = 40;
+const ROUNDS = 30;
 
 export interface Net {
   /** Neighbours of vertex v: beside[start[v]] … beside[start[v + 1] - 1]. */
@@ -99,17 +99,25 @@ export function uncrumple(p: Float32Array, triangles: Uint32Array | Uint16Array,
   }
   const moved = new Float32Array(3 * all.length);
   for (let round = 0; round < ROUNDS; round++) {
-    all.forEach((v, e) => {
+    for (let e = 0; e < all.length; e++) {
+      const v = all[e]!;
       const from = start[v]!;
-      const n = start[v + 1]! - from;
-      for (let c = 0; c < 3; c++) {
-        let sum = 0;
-        for (let k = from; k < from + n; k++) sum += p[3 * beside[k]! + c]!;
-        moved[3 * e + c] = p[3 * v + c]! + 0.5 * give[v]! * (sum / n - p[3 * v + c]!);
+      const to = start[v + 1]!;
+      let x = 0;
+      let y = 0;
+      let z = 0;
+      for (let k = from; k < to; k++) {
+        const b = 3 * beside[k]!;
+        x += p[b]!;
+        y += p[b + 1]!;
+        z += p[b + 2]!;
       }
-    });
-    all.forEach((v, e) => {
-      for (let c = 0; c < 3; c++) p[3 * v + c] = moved[3 * e + c]!;
-    });
+      const share = (0.5 * give[v]!) / (to - from);
+      const keep = 1 - 0.5 * give[v]!;
+      moved[3 * e] = keep * p[3 * v]! + share * x;
+      moved[3 * e + 1] = keep * p[3 * v + 1]! + share * y;
+      moved[3 * e + 2] = keep * p[3 * v + 2]! + share * z;
+    }
+    for (let e = 0; e < all.length; e++) for (let c = 0; c < 3; c++) p[3 * all[e]! + c] = moved[3 * e + c]!;
   }
 }

@@ -64,27 +64,27 @@ export function faceGrid(
     const c = 3 * indices[3 * t + 2]!;
     // Not behind the ears: a head is 18 cm deep.
     if (rest[a + 1]! - eyes[1] > 0.08) continue;
+    // Over or under the grid.
+    const high = Math.max(rest[a + 2]!, rest[b + 2]!, rest[c + 2]!) - eyes[2];
+    const low = Math.min(rest[a + 2]!, rest[b + 2]!, rest[c + 2]!) - eyes[2];
+    if (low > FACE_UP * FACE_CELL_M || high < -FACE_DOWN * FACE_CELL_M) continue;
     // In cells: column and row of each corner.
-    const u = [a, b, c].map((i) => (rest[i]! - eyes[0]) / FACE_CELL_M + FACE_HALF) as [
-      number,
-      number,
-      number,
-    ];
-    const v = [a, b, c].map((i) => FACE_UP - (rest[i + 2]! - eyes[2]) / FACE_CELL_M) as [
-      number,
-      number,
-      number,
-    ];
-    const area = (u[1] - u[0]) * (v[2] - v[0]) - (u[2] - u[0]) * (v[1] - v[0]);
+    const u0 = (rest[a]! - eyes[0]) / FACE_CELL_M + FACE_HALF;
+    const u1 = (rest[b]! - eyes[0]) / FACE_CELL_M + FACE_HALF;
+    const u2 = (rest[c]! - eyes[0]) / FACE_CELL_M + FACE_HALF;
+    const v0 = FACE_UP - (rest[a + 2]! - eyes[2]) / FACE_CELL_M;
+    const v1 = FACE_UP - (rest[b + 2]! - eyes[2]) / FACE_CELL_M;
+    const v2 = FACE_UP - (rest[c + 2]! - eyes[2]) / FACE_CELL_M;
+    const area = (u1 - u0) * (v2 - v0) - (u2 - u0) * (v1 - v0);
     if (area === 0) continue;
-    const from = Math.max(0, Math.ceil(Math.min(...u)));
-    const to = Math.min(FACE_COLUMNS - 1, Math.floor(Math.max(...u)));
-    const top = Math.max(0, Math.ceil(Math.min(...v)));
-    const bottom = Math.min(FACE_ROWS - 1, Math.floor(Math.max(...v)));
+    const from = Math.max(0, Math.ceil(Math.min(u0, u1, u2)));
+    const to = Math.min(FACE_COLUMNS - 1, Math.floor(Math.max(u0, u1, u2)));
+    const top = Math.max(0, Math.ceil(Math.min(v0, v1, v2)));
+    const bottom = Math.min(FACE_ROWS - 1, Math.floor(Math.max(v0, v1, v2)));
     for (let row = top; row <= bottom; row++)
       for (let column = from; column <= to; column++) {
-        const w1 = ((column - u[0]) * (v[2] - v[0]) - (u[2] - u[0]) * (row - v[0])) / area;
-        const w2 = ((u[1] - u[0]) * (row - v[0]) - (column - u[0]) * (v[1] - v[0])) / area;
+        const w1 = ((column - u0) * (v2 - v0) - (u2 - u0) * (row - v0)) / area;
+        const w2 = ((u1 - u0) * (row - v0) - (column - u0) * (v1 - v0)) / area;
         const w0 = 1 - w1 - w2;
         if (w0 < -1e-6 || w1 < -1e-6 || w2 < -1e-6) continue;
         const y = w0 * rest[a + 1]! + w1 * rest[b + 1]! + w2 * rest[c + 1]!;

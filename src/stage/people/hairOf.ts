@@ -16,9 +16,9 @@ type Detail = 'near' | 'medium' | 'far';
 const LOOKS: Record<'hair' | 'brow' | 'lash', Record<Detail, HairLook | undefined>> = {
   hair: {
     near: {
-      copies: 9,
+      copies: 8,
       spreadM: 0.0065,
-      widthM: 0.00085,
+      widthM: 0.0009,
       liftM: [0.0008, 0.004],
       loose: 0.025,
       looseM: 0.01,

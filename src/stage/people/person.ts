@@ -12,7 +12,7 @@ import { eyeBall, turnGaze } from './eyes.ts';
 import { type FaceGrid, faceGrid } from './faceGrid.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
-import { hairline, onHairline } from './hairline.ts';
+import { hairline, hairlineOf } from './hairline.ts';
 import { hairOf, innerScalp } from './hairOf.ts';
 import { type Pose, type Posture, poseBones, restJoint, restSole } from './pose.ts';
 import { apply, transposed } from './rotation.ts';
@@ -205,11 +205,12 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   };
   if (spec.detail === 'near') {
     const q = data.quads;
+    const atHairline = hairlineOf(q, who);
     for (let f = 0; f < q.length / 4; f++) {
       const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
       if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
       const slot = scalp.has(f) ? SLOTS.indexOf('scalp') : data.quadSlot[f]!;
-      if (onHairline(data.quads, who, f)) {
+      if (atHairline.has(f)) {
         hairline(out, data.quads, who, f, skinned, skinNormals, data.quadSlot[f]!);
         continue;
       }
