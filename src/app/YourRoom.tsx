@@ -56,7 +56,7 @@ export function YourRoom() {
   const arm = (next: Tool) => (e: React.MouseEvent) => {
     // From the keyboard there is no tap to come: it goes to a free place at once, to be carried with the arrows.
     if (e.detail === 0 && next !== 'corner') {
-      const wallTool = next === 'door' || next === 'window' || next === 'socket';
+      const wallTool = next === 'door' || next === 'window' || next === 'socket' || next === 'room';
       tapWith(t, next, wallTool ? freeWall(t) : freeFloor(t.shoot, placeId));
       return;
     }
@@ -144,8 +144,10 @@ export function YourRoom() {
           </button>
         </header>
         <div className="room-plan-side">
-          <RoomSize teller={t} />
-          <OtherRooms teller={t} />
+          <div className="room-sizes">
+            <RoomSize teller={t} />
+            <OtherRooms teller={t} />
+          </div>
           <div className="room-tools">
             {(['door', 'window', 'socket'] as const).map((k) => (
               <button key={k} type="button" className="boxed" aria-pressed={tool === k} onClick={arm(k)}>

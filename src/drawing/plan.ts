@@ -187,10 +187,13 @@ function walls(f: PlanFacts): DrawMark[] {
   ];
 }
 
-/** Just inside the middle of a room's southmost stretch, clear of what stands in its midst. */
+/** Off the middle of a room toward the south, clear of its walls and of what stands in its midst. */
 export function nameAt(outline: readonly Point[]): Point {
   const [xs, ys] = [outline.map((p) => p[0]), outline.map((p) => p[1])];
-  return [(Math.min(...xs) + Math.max(...xs)) / 2, Math.min(...ys) + 0.22];
+  return [
+    (Math.min(...xs) + Math.max(...xs)) / 2,
+    Math.min(...ys) + Math.min(0.45, (Math.max(...ys) - Math.min(...ys)) * 0.4),
+  ];
 }
 
 function wallsOf(f: PlanFacts, outline: readonly Point[], of: string): DrawMark[] {
