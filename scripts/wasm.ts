@@ -6,7 +6,7 @@ import asc from 'assemblyscript/asc';
 const root = join(import.meta.dirname, '..');
 
 /** Sources by name: the text each becomes is `<name>Module.ts`, a constant `<NAME>_MODULE`. */
-export const SOURCES = ['rays', 'build'] as const;
+export const SOURCES = ['rays', 'build', 'sums', 'bare'] as const;
 
 /** A module's text as it should stand. */
 export async function compiled(name: (typeof SOURCES)[number]): Promise<string> {

@@ -7,10 +7,12 @@ import { boxQuads, matte, type Quad, stageOf } from '../transport/box.ts';
 import { firstHit, reaches, worldOf } from '../transport/intersect.ts';
 import { describeTracer } from '../transport/suite.ts';
 import { hit, type Tree, treeCost } from '../transport/tree.ts';
+import * as bareModule from './bareModule.ts';
 import * as build from './buildModule.ts';
 import { fastTracer, fastWorldOf } from './fast.ts';
 import { fastRays } from './fastRays.ts';
 import * as raysModule from './raysModule.ts';
+import * as sumsModule from './sumsModule.ts';
 
 describeTracer('fast', fastTracer);
 
@@ -23,7 +25,7 @@ const refusing = (name: string) =>
 test.each(SOURCES)(
   'the module that is kept of %s is what its source compiles to',
   async (name) => {
-    const [kept] = Object.values(name === 'rays' ? raysModule : build);
+    const [kept] = Object.values({ rays: raysModule, build, sums: sumsModule, bare: bareModule }[name]);
     expect((await compiled(name)).replace(/'\s*\+\s*'/g, '')).toContain(kept);
   },
   60_000,

@@ -24,9 +24,10 @@ export const SPHERE = 3;
 /** Sky and far ground (far.ts). */
 export const FAR = 4;
 
-const ISOTROPIC = 0;
-const COSINE = 1;
-const OVAL = 2;
+/** Laws of intensity; wasm/bare.ts knows the first three by number. */
+export const ISOTROPIC = 0;
+export const COSINE = 1;
+export const OVAL = 2;
 const ALONG = 3;
 const OTHER = 4;
 

@@ -4,6 +4,7 @@
  */
 import type { Air } from '../stage/air.ts';
 import type { TransportScene, View } from './scene.ts';
+import type { Sums } from './sums.ts';
 
 /** Points on surfaces, as a structure of arrays: what a camera sees, a reading's probe, a patch sample. */
 export interface SurfacePoints {
@@ -119,6 +120,8 @@ export interface AbortSignalLike {
 export interface Tracer {
   readonly name: string;
   readonly rays: RayCount;
+  /** How its thread does the quick light's long sums; absent: as sums.ts does. */
+  readonly sums?: Sums;
   /** Makes `scene` the one that the calls below speak of. Cheap if the stage's key (or still key) is unchanged. */
   load(scene: TransportScene): Promise<void>;
   /** First hits through mirrors and panes; `samples` sub-pixel rays where a silhouette is found (1 elsewhere). */

@@ -4,10 +4,24 @@ import { atSamples } from '../../colour/spectrum.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import type { EmitterSet } from '../emitter.ts';
-import { FAR, meetEmitter, picked, RECTANGLE, SPHERE, STRIDE, sampleEmitter, TUBE } from '../emitter.ts';
+import {
+  COSINE,
+  DISC,
+  FAR,
+  ISOTROPIC,
+  meetEmitter,
+  OVAL,
+  picked,
+  RECTANGLE,
+  SPHERE,
+  STRIDE,
+  sampleEmitter,
+  TUBE,
+} from '../emitter.ts';
 import { strand } from '../fibre.ts';
 import { byEye, throughOf } from '../intersect.ts';
 import { fibreAt, onHair } from '../strands.ts';
+import type { FlatEmitter, FlatLight } from '../sums.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
@@ -204,10 +218,13 @@ export function bareFromStream(
   }
 }
 
+/** Points fewer than this are not worth being laid out elsewhere. */
+const WORTH = 64;
+
 /**
  * Illuminance and gloss without shadows at points `from` … `to - 1`. One place on an emitter that is small from
  * there (radius under a tenth of the distance: within 1 %), four or sixteen on larger ones. A gloss sharper than the
- * emitter is wide is asked along its lobe as well.
+ * emitter is wide is asked along its lobe as well. `flatLight`: a faster way for flat emitters.
  */
 export function bareAt(
   set: EmitterSet,
@@ -217,80 +234,137 @@ export function bareAt(
   from: number,
   to: number,
   out: Direct,
+  flatLight?: FlatLight,
+): void {
+  out.diffuse.fill(0, from, to);
+  out.gloss.fill(0, from, to);
+  const hair = flatLight && hairs(points);
+  for (let s = 0; s < stand.emitter.length; s++) {
+    const flat = flatLight && to - from >= WORTH ? flatEmitter(set, stand, s) : undefined;
+    if (!flatLight || !flat) {
+      for (let p = from; p < to; p++) addBare(set, stand, s, table, points, p, out);
+      continue;
+    }
+    const sharp: number[] = [];
+    flatLight(flat, points, table, from, to, { hair, out, sharp });
+    for (const p of sharp) {
+      const m = points.material[p]!;
+      const light = lobeLight(set, stand.emitter[s]!, table.f0[m]!, table.alpha[m]!, points, p);
+      out.gloss[p]! += stand.weight[s]! * light;
+    }
+    if (hair)
+      for (let p = from; p < to; p++) if (hair[p] === 1) addBare(set, stand, s, table, points, p, out);
+  }
+}
+
+/** 1 per point that lies on hair. */
+function hairs(points: SurfacePoints): Uint8Array | undefined {
+  if (!points.grain) return undefined;
+  const out = new Uint8Array(points.count);
+  for (let p = 0; p < points.count; p++) if (onHair(points, p)) out[p] = 1;
+  return out;
+}
+
+/** The `s`-th emitter that stands for a layer, if it is flat and its beam has a formula. */
+function flatEmitter(set: EmitterSet, stand: Stand, s: number): FlatEmitter | undefined {
+  const e = stand.emitter[s]!;
+  const kind = set.kind[e]!;
+  const law = set.law[e]!;
+  if (kind !== DISC && kind !== RECTANGLE) return undefined;
+  if (law !== ISOTROPIC && law !== COSINE && law !== OVAL) return undefined;
+  const f = set.f.subarray(e * STRIDE, (e + 1) * STRIDE);
+  const middle = kind === DISC ? MIDDLE_ROUND : MIDDLE;
+  const asked = [...middle, ...FOUR, ...SIXTEEN];
+  const places = new Float64Array(2 * asked.length);
+  for (let i = 0; i < asked.length; i += 2) {
+    const [u, v] = [asked[i]!, asked[i + 1]!];
+    const r = f[12]! * Math.sqrt(u);
+    const a = kind === DISC ? r * Math.cos(2 * Math.PI * v) : (2 * u - 1) * f[12]!;
+    const b = kind === DISC ? r * Math.sin(2 * Math.PI * v) : (2 * v - 1) * f[13]!;
+    for (let x = 0; x < 3; x++) places[2 * i + x] = a * f[3 + x]! + b * f[6 + x]!;
+  }
+  const alone = stand.emitter.length <= ALONE;
+  return { f, law, reachM: reachOf(set, e), weight: stand.weight[s]!, alone, places };
+}
+
+/** Of so few emitters each is asked at more places. */
+const ALONE = 4;
+
+/** Adds the light of the `s`-th emitter that stands for a layer to point `p` of `out`. */
+function addBare(
+  set: EmitterSet,
+  stand: Stand,
+  s: number,
+  table: GlossTable,
+  points: SurfacePoints,
+  p: number,
+  out: Direct,
 ): void {
   const { position, normal, toEye, material } = points;
   const { f, kind } = set;
-  const alone = stand.emitter.length <= 4;
-  for (let p = from; p < to; p++) {
-    const o = p * 3;
-    const px = position[o]!;
-    const py = position[o + 1]!;
-    const pz = position[o + 2]!;
-    const nx = normal[o]!;
-    const ny = normal[o + 1]!;
-    const nz = normal[o + 2]!;
-    const f0 = table.f0[material[p]!] ?? 0;
-    const hair = onHair(points, p);
-    let diffuse = 0;
-    let shine = 0;
-    for (let s = 0; s < stand.emitter.length; s++) {
-      const e = stand.emitter[s]!;
-      const b = e * STRIDE;
-      const far = kind[e] === FAR;
-      const dx = f[b]! - px;
-      const dy = f[b + 1]! - py;
-      const dz = f[b + 2]! - pz;
-      const reach = far ? 1 : reachOf(set, e);
-      const d2 = far ? 1 : dx * dx + dy * dy + dz * dz;
-      const along = hair ? reach : far ? 0 : dx * nx + dy * ny + dz * nz;
-      if (along < -reach) continue;
-      // How large it is from here says how many places are asked.
-      const size2 = (reach * reach) / d2;
-      const round = kind[e] === SPHERE || kind[e] === 0;
-      // Half under the horizon it needs more of them.
-      const few = along > reach ? size2 < 0.01 : size2 < 1e-4;
-      let large = size2 > (along > reach ? 0.25 : 0.004);
-      let lux = 0;
-      let light = 0;
-      let byLobe = false;
-      if (f0 > 0) {
-        // A lobe much sharper than the emitter is wide (α against its radius over the distance) is asked along itself.
-        const alpha = table.alpha[material[p]!]!;
-        byLobe = alpha * alpha < 0.1 * size2 && kind[e] !== TUBE;
-        large ||= alpha * alpha < 0.5 * size2;
-      }
-      const middle = round ? MIDDLE_ROUND : MIDDLE;
-      const places = far ? MANY : few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
-      const n = places.length / 2;
-      for (let k = 0; k < n; k++) {
-        if (!sampleEmitter(set, e, px, py, pz, places[2 * k]!, places[2 * k + 1]!)) continue;
-        const lx = picked[0]!;
-        const ly = picked[1]!;
-        const lz = picked[2]!;
-        if (hair) {
-          fibreAt(points, p, lx, ly, lz, table.through[material[p]!]!, table.neutral[material[p]!]!);
-          lux += picked[4]! * strand.lux;
-          light += picked[4]! * strand.shine;
-          continue;
-        }
-        const cos = lx * nx + ly * ny + lz * nz;
-        if (cos <= 0) continue;
-        const one = picked[4]! * cos;
-        lux += one;
-        if (f0 > 0 && !byLobe) {
-          const alpha = table.alpha[material[p]!]!;
-          gloss(f0, alpha, nx, ny, nz, lx, ly, lz, toEye[o]!, toEye[o + 1]!, toEye[o + 2]!);
-          light += lobe.value * one;
-        }
-      }
-      if (byLobe) light = n * lobeLight(set, e, f0, table.alpha[material[p]!]!, points, p);
-      const w = stand.weight[s]! / n;
-      diffuse += w * lux;
-      shine += w * light;
-    }
-    out.diffuse[p] = diffuse;
-    out.gloss[p] = shine;
+  const o = p * 3;
+  const px = position[o]!;
+  const py = position[o + 1]!;
+  const pz = position[o + 2]!;
+  const nx = normal[o]!;
+  const ny = normal[o + 1]!;
+  const nz = normal[o + 2]!;
+  const f0 = table.f0[material[p]!] ?? 0;
+  const hair = onHair(points, p);
+  const e = stand.emitter[s]!;
+  const b = e * STRIDE;
+  const far = kind[e] === FAR;
+  const dx = f[b]! - px;
+  const dy = f[b + 1]! - py;
+  const dz = f[b + 2]! - pz;
+  const reach = far ? 1 : reachOf(set, e);
+  const d2 = far ? 1 : dx * dx + dy * dy + dz * dz;
+  const along = hair ? reach : far ? 0 : dx * nx + dy * ny + dz * nz;
+  if (along < -reach) return;
+  // How large it is from here says how many places are asked.
+  const size2 = (reach * reach) / d2;
+  const round = kind[e] === SPHERE || kind[e] === DISC;
+  // Half under the horizon it needs more of them.
+  const few = along > reach ? size2 < 0.01 : size2 < 1e-4;
+  let large = size2 > (along > reach ? 0.25 : 0.004);
+  let lux = 0;
+  let light = 0;
+  let byLobe = false;
+  if (f0 > 0) {
+    // A lobe much sharper than the emitter is wide (α against its radius over the distance) is asked along itself.
+    const alpha = table.alpha[material[p]!]!;
+    byLobe = alpha * alpha < 0.1 * size2 && kind[e] !== TUBE;
+    large ||= alpha * alpha < 0.5 * size2;
   }
+  const middle = round ? MIDDLE_ROUND : MIDDLE;
+  const alone = stand.emitter.length <= ALONE;
+  const places = far ? MANY : few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
+  const n = places.length / 2;
+  for (let k = 0; k < n; k++) {
+    if (!sampleEmitter(set, e, px, py, pz, places[2 * k]!, places[2 * k + 1]!)) continue;
+    const lx = picked[0]!;
+    const ly = picked[1]!;
+    const lz = picked[2]!;
+    if (hair) {
+      fibreAt(points, p, lx, ly, lz, table.through[material[p]!]!, table.neutral[material[p]!]!);
+      lux += picked[4]! * strand.lux;
+      light += picked[4]! * strand.shine;
+      continue;
+    }
+    const cos = lx * nx + ly * ny + lz * nz;
+    if (cos <= 0) continue;
+    const one = picked[4]! * cos;
+    lux += one;
+    if (f0 > 0 && !byLobe) {
+      const alpha = table.alpha[material[p]!]!;
+      gloss(f0, alpha, nx, ny, nz, lx, ly, lz, toEye[o]!, toEye[o + 1]!, toEye[o + 2]!);
+      light += lobe.value * one;
+    }
+  }
+  if (byLobe) light = n * lobeLight(set, e, f0, table.alpha[material[p]!]!, points, p);
+  const w = stand.weight[s]! / n;
+  out.diffuse[p]! += w * lux;
+  out.gloss[p]! += w * light;
 }
 
 const LOBE_RAYS = 16;

@@ -6,13 +6,13 @@
  */
 import { SAMPLES } from '../../colour/spectrum.ts';
 import { hash32, unit } from '../../maths/sampling.ts';
+import { plainSums } from '../sums.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from '../tracer.ts';
 import type { Patches } from './patches.ts';
 import { POINTS_PER_PATCH } from './patches.ts';
 import type { Sheen } from './sheen.ts';
 import { addSheen } from './sheen.ts';
 import type { Field } from './solve.ts';
-import { gatherLinks } from './solve.ts';
 
 /** Patches worth a ray of their own. */
 export interface Guide {
@@ -31,15 +31,20 @@ export const UNEVEN = 12;
 const HOT_SHARE = 0.9;
 const HOT_MOST = 400;
 
-const meanOf = (field: Field, p: number): number => {
-  let sum = 0;
-  for (let k = 0; k < SAMPLES; k++) sum += field.exitance[p * SAMPLES + k]!;
-  return sum / SAMPLES;
-};
+/** The mean over wavelengths of what leaves each patch. */
+function meansOf({ exitance }: Field, patches: number): Float64Array {
+  const out = new Float64Array(patches);
+  for (let p = 0, o = 0; p < patches; p++) {
+    let sum = 0;
+    for (let k = 0; k < SAMPLES; k++, o++) sum += exitance[o]!;
+    out[p] = sum / SAMPLES;
+  }
+  return out;
+}
 
 export function guideOf(patches: Patches, field: Field): Guide {
   const n = patches.count;
-  const mean = Float64Array.from({ length: n }, (_, p) => meanOf(field, p));
+  const mean = meansOf(field, n);
   let area = 0;
   let first = 0;
   let second = 0;
@@ -47,15 +52,18 @@ export function guideOf(patches: Patches, field: Field): Guide {
     const a = patches.areaM2[p]!;
     area += a;
     first += a * mean[p]!;
-    second += a * mean[p]! ** 2;
+    second += a * mean[p]! * mean[p]!;
   }
   const unevenness = first > 0 ? (second * area) / first ** 2 : 1;
-  const order = Array.from({ length: n }, (_, p) => p).sort((a, b) => mean[b]! - mean[a]!);
+  // The brightest first; only so many of them need an order.
+  const least = Math.max(0, mean.slice().sort()[n - HOT_MOST - 1] ?? 0);
+  const order: number[] = [];
+  for (let p = 0; p < n; p++) if (mean[p]! > 0 && mean[p]! >= least && patches.areaM2[p]! > 0) order.push(p);
+  order.sort((a, b) => mean[b]! - mean[a]!);
   const hot: number[] = [];
   let held = 0;
   for (const p of order) {
-    if (held >= HOT_SHARE * second || hot.length >= HOT_MOST || !(mean[p]! > 0)) break;
-    if (!(patches.areaM2[p]! > 0)) continue;
+    if (held >= HOT_SHARE * second || hot.length >= HOT_MOST) break;
     hot.push(p);
     held += patches.areaM2[p]! * mean[p]! ** 2;
   }
@@ -120,16 +128,12 @@ export async function gather(
   const n = points.count;
   const out = new Float32Array(n * SAMPLES);
   const { guided, seed, sheen } = options;
-  if (guided === 0 || guide.patch.length === 0) {
-    gatherLinks(links, per, field.exitance, 0, n, out);
-    if (sheen) addSheen(sheen, patches, points.position, links, per, 0, n, out);
-    return out;
-  }
+  const value = field.exitance;
+  (tracer.sums ?? plainSums).gather(links, per, value, 0, n, out);
+  if (sheen) addSheen(sheen, patches, points.position, links, per, 0, n, out);
+  if (guided === 0 || guide.patch.length === 0) return out;
 
   // Cosine rays: those that met a hot patch count for their share only.
-  const value = field.exitance;
-  gatherLinks(links, per, value, 0, n, out);
-  if (sheen) addSheen(sheen, patches, points.position, links, per, 0, n, out);
   for (let i = 0; i < n; i++) {
     for (let l = i * per; l < (i + 1) * per; l++) {
       const p = links[l]!;

@@ -3,8 +3,8 @@
  * bounced light changes within a few pixels, so they get gather points of their own, at half the picture's size; and
  * a patch's mean says little of the bit of it that lies inside a nook.
  */
-import { SAMPLES } from '../../colour/spectrum.ts';
 import { NEAR, NO_PATCH } from '../intersect.ts';
+import { type NearLinks, plainSums } from '../sums.ts';
 import type { Hits } from '../tracer.ts';
 import type { Patches } from './patches.ts';
 import type { Neighbours, Thin } from './thin.ts';
@@ -192,15 +192,25 @@ export function nookNeighbours(
   return { start, number, weight };
 }
 
-const closeLinks = new WeakMap<Uint8Array, Uint32Array>();
-/** Numbers of the links that are near, ascending; looked for once, for all layers of a sight. */
-function closeOf(near: Uint8Array): Uint32Array {
+const closeLinks = new WeakMap<Uint8Array, NearLinks>();
+/** The links that are near, by point; looked for once, for all layers of a sight. */
+function closeOf(near: Uint8Array, links: Uint32Array, per: number): NearLinks {
   let close = closeLinks.get(near);
   if (!close) {
-    let count = 0;
-    for (let l = 0; l < near.length; l++) count += near[l]!;
-    close = new Uint32Array(count);
-    for (let l = 0, at = 0; l < near.length; l++) if (near[l] !== 0) close[at++] = l;
+    const point: number[] = [];
+    const start: number[] = [0];
+    const patch: number[] = [];
+    for (let c = 0; c < near.length / per; c++) {
+      for (let l = c * per; l < (c + 1) * per; l++) if (near[l] !== 0) patch.push(links[l]!);
+      if (patch.length === start[point.length]) continue;
+      point.push(c);
+      start.push(patch.length);
+    }
+    close = {
+      point: Uint32Array.from(point),
+      start: Uint32Array.from(start),
+      patch: Uint32Array.from(patch),
+    };
     closeLinks.set(near, close);
   }
   return close;
@@ -221,36 +231,15 @@ export function mendNooks(
   per: number,
   direct: Float32Array,
   bounced: Float32Array,
+  sums = plainSums,
 ): Uint32Array {
-  const doubtful: { c: number; times: number }[] = [];
+  const close = closeOf(near, links, per);
+  const lux = Float32Array.from(close.point, (c) => direct[thin.chosen[c]!]!);
   const own = (1 - MEAN_SHARE) / per;
-  const seen = new Float64Array(SAMPLES);
-  const rho = new Float64Array(SAMPLES);
-  const close = closeOf(near);
-  for (let i = 0; i < close.length; ) {
-    const c = Math.floor(close[i]! / per);
-    seen.fill(0);
-    rho.fill(0);
-    for (; i < close.length && close[i]! < (c + 1) * per; i++) {
-      const p = links[close[i]!]! * SAMPLES;
-      for (let k = 0; k < SAMPLES; k++) {
-        seen[k]! += own * exitance[p + k]!;
-        rho[k]! += own * patches.reflectance[p + k]!;
-      }
-    }
-    const lux = direct[thin.chosen[c]!]!;
-    let all = 0;
-    let sure = 0;
-    for (let k = 0; k < SAMPLES; k++) {
-      const raw = bounced[c * SAMPLES + k]!;
-      const far = Math.max(0, raw - seen[k]!);
-      const mended = (far + rho[k]! * lux) / (1 - rho[k]!);
-      bounced[c * SAMPLES + k] = mended;
-      all += mended;
-      sure += Math.max(0, raw - seen[k]! / (1 - MEAN_SHARE));
-    }
-    if (all > DOUBTFUL * sure) doubtful.push({ c, times: all / (sure + 1e-9 * all) });
-  }
+  const times = sums.mend(close, exitance, patches.reflectance, own, MEAN_SHARE, lux, bounced);
+  const doubtful: { c: number; times: number }[] = [];
+  for (let i = 0; i < times.length; i++)
+    if (times[i]! > DOUBTFUL) doubtful.push({ c: close.point[i]!, times: times[i]! });
   doubtful.sort((a, b) => b.times - a.times);
   return Uint32Array.from(doubtful, ({ c }) => c);
 }

@@ -9,6 +9,7 @@ import { airLight } from '../airlight.ts';
 import type { EmitterSet } from '../emitter.ts';
 import { emitterSet } from '../emitter.ts';
 import type { Layer, View } from '../scene.ts';
+import { plainSums, type Sums } from '../sums.ts';
 import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tracer.ts';
 import { glassLux } from '../veil.ts';
 import type { GlossTable, Stand } from './bare.ts';
@@ -26,7 +27,7 @@ import { sheenOf } from './sheen.ts';
 import type { Field } from './solve.ts';
 import { closedLinks, solve } from './solve.ts';
 import type { Neighbours, Thin } from './thin.ts';
-import { neighboursOf, pick, smooth, thin } from './thin.ts';
+import { neighboursOf, pick, thin } from './thin.ts';
 
 export interface QuickOptions {
   seed: number;
@@ -58,6 +59,8 @@ export interface Room {
   /** LINKS per patch, closed. */
   links: Uint32Array;
   gloss: GlossTable;
+  /** How its tracer does long sums; absent: plainly. */
+  sums?: Sums | undefined;
 }
 
 /** The same links under other colours: no ray. `stage` must have the shape (`shapeKey`) of the room's. */
@@ -66,13 +69,15 @@ export const repainted = (room: Room, stage: Stage, options: QuickOptions): Room
   patches: patchesOf(stage, options.seed),
   links: room.links,
   gloss: glossTable(stage.materials),
+  sums: room.sums,
 });
 
 /** The tracer must have a scene with this stage loaded: here and below. */
 export async function roomOf(tracer: Tracer, stage: Stage, options: QuickOptions): Promise<Room> {
   const patches = patchesOf(stage, options.seed);
   const found = await tracer.links(patches.points, LINKS / POINTS_PER_PATCH, traceOptions(options));
-  return { stage, patches, links: closedLinks(found, patches.count), gloss: glossTable(stage.materials) };
+  const links = closedLinks(found, patches.count);
+  return { stage, patches, links, gloss: glossTable(stage.materials), sums: tracer.sums };
 }
 
 /** What an angle sees, whatever the lamps. */
@@ -179,7 +184,8 @@ export function fieldFrom(
 ): LayerField {
   const { set, stand } = standOf(layer);
   const sheen = rough ? undefined : sheenOf(room.patches, set, stand, direct);
-  const field = solve(room.patches, room.links, LINKS, direct, sheen, rough ? FEW_BOUNCES : undefined);
+  const most = rough ? FEW_BOUNCES : undefined;
+  const field = solve(room.patches, room.links, LINKS, direct, sheen, most, room.sums);
   return { set, stand, field, guide: guideOf(room.patches, field), sheen };
 }
 
@@ -219,7 +225,7 @@ export async function quickDirect(
   if (stand.emitter.length > MANY) {
     const stream = streamAt(set, stand, coarse.points, coarse.footprintM);
     bareFromStream(set, stand, gloss, hits.points, coarse, stream, direct);
-  } else bareAt(set, stand, gloss, hits.points, 0, n, direct);
+  } else bareAt(set, stand, gloss, hits.points, 0, n, direct, tracer.sums?.flatLight);
   const share = await shade(tracer, set, hits, fine, direct.diffuse, traceOptions(options));
   for (let i = 0; i < n; i++) {
     direct.diffuse[i]! *= share[i]!;
@@ -267,12 +273,13 @@ export async function quickBounced(
       LINKS,
       direct.diffuse,
       raw,
+      tracer.sums,
     );
     if (options.layer !== undefined && options.guided !== false)
       await traceNooks(tracer, coarse, doubtful, options.layer, options, raw);
   }
   const bounced = new Float32Array(raw.length);
-  smooth(near, raw, bounced);
+  (tracer.sums ?? plainSums).smooth(near, raw, bounced);
   return bounced;
 }
 

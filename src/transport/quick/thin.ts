@@ -4,6 +4,7 @@
  */
 import { pointsOf } from '../points.ts';
 import type { View } from '../scene.ts';
+import type { Shares } from '../sums.ts';
 import type { Hits, SurfacePoints } from '../tracer.ts';
 
 /** Points of the thin picture that a point of the full one is mixed from. */
@@ -250,13 +251,8 @@ export function putTaps(
   }
 }
 
-/** Which points each is smoothed with: neighbours within some blocks that are like it. */
-export interface Neighbours {
-  start: Uint32Array;
-  number: Uint32Array;
-  /** Weights that add up to 1 for each. */
-  weight: Float32Array;
-}
+/** Which points each is smoothed with: neighbours within some blocks that are like it. Weights add up to 1 for each. */
+export type Neighbours = Shares;
 
 /**
  * `aside` per point, 0–1: two points that differ by 1 / `APART` in it are not alike, however they lie; below 0: the
@@ -301,18 +297,3 @@ export function neighboursOf(thin: Thin, radius: number, aside?: Float32Array): 
 
 /** How soon points that differ in what is `aside` stop being alike. */
 const APART = 3;
-
-/** Smooths 12 numbers each. */
-export function smooth(near: Neighbours, values: Float32Array, out: Float32Array): void {
-  const n = near.start.length - 1;
-  const sums = new Float64Array(12);
-  for (let c = 0; c < n; c++) {
-    sums.fill(0);
-    for (let e = near.start[c]!; e < near.start[c + 1]!; e++) {
-      const k = near.weight[e]!;
-      const o = near.number[e]! * 12;
-      for (let j = 0; j < 12; j++) sums[j]! += k * values[o + j]!;
-    }
-    for (let j = 0; j < 12; j++) out[c * 12 + j] = sums[j]!;
-  }
-}

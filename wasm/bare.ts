@@ -1,0 +1,352 @@
+/**
+ * Light of a flat lamp at many points, four at a time: what src/transport/quick/bare.ts does one by one. AssemblyScript,
+ * compiled by `npm run wasm` to src/engine/bareModule.ts; how its memory is laid out stands in src/engine/fastBare.ts.
+ */
+
+/** Laws of intensity, as in src/transport/emitter.ts. */
+const ISOTROPIC: i32 = 0;
+const COSINE: i32 = 1;
+const OVAL: i32 = 2;
+
+// @ts-expect-error: decorator
+@inline
+function add(a: v128, b: v128): v128 {
+  return f32x4.add(a, b);
+}
+// @ts-expect-error: decorator
+@inline
+function sub(a: v128, b: v128): v128 {
+  return f32x4.sub(a, b);
+}
+// @ts-expect-error: decorator
+@inline
+function mul(a: v128, b: v128): v128 {
+  return f32x4.mul(a, b);
+}
+// @ts-expect-error: decorator
+@inline
+function all(x: f32): v128 {
+  return f32x4.splat(x);
+}
+// @ts-expect-error: decorator
+@inline
+function dot(ax: v128, ay: v128, az: v128, bx: v128, by: v128, bz: v128): v128 {
+  return add(add(mul(ax, bx), mul(ay, by)), mul(az, bz));
+}
+
+/** log2 of numbers in (0, 1]: the series of artanh about 1, within 1e-7 of itself. */
+// @ts-expect-error: decorator
+@inline
+function log2(x: v128): v128 {
+  // Mantissa between √½ and √2.
+  const up = i32x4.sub(x, i32x4.splat(0x3f3504f3));
+  const e = i32x4.shr_s(up, 23);
+  const m = i32x4.sub(x, i32x4.shl(e, 23));
+  const s = f32x4.div(sub(m, all(1)), add(m, all(1)));
+  const q = mul(s, s);
+  let p = add(mul(q, all(<f32>0.32059889)), all(<f32>0.41219858));
+  p = add(mul(q, p), all(<f32>0.57707802));
+  p = add(mul(q, p), all(<f32>0.96179669));
+  p = add(mul(q, p), all(<f32>2.8853901));
+  return add(f32x4.convert_i32x4_s(e), mul(s, p));
+}
+
+/** 2 to the power of numbers of 0 and less, within 1e-7 of itself; under 2^-126 nothing. */
+// @ts-expect-error: decorator
+@inline
+function exp2(y: v128): v128 {
+  const some = f32x4.gt(y, all(-126));
+  const whole = f32x4.nearest(v128.and(y, some));
+  const f = sub(v128.and(y, some), whole);
+  let p = add(mul(f, all(<f32>1.5252734e-5)), all(<f32>1.5403530e-4));
+  p = add(mul(f, p), all(<f32>1.3333558e-3));
+  p = add(mul(f, p), all(<f32>9.6181291e-3));
+  p = add(mul(f, p), all(<f32>5.5504109e-2));
+  p = add(mul(f, p), all(<f32>2.4022651e-1));
+  p = add(mul(f, p), all(<f32>6.9314718e-1));
+  p = add(mul(f, p), all(1));
+  const scale = i32x4.shl(i32x4.add(i32x4.trunc_sat_f32x4_s(whole), i32x4.splat(127)), 23);
+  return v128.and(mul(p, scale), some);
+}
+
+/** The four numbers that stand at `base` + 4 × each of the four numbers at `list`. */
+// @ts-expect-error: decorator
+@inline
+function four(base: usize, list: usize): v128 {
+  let v = v128.load32_zero(base + ((<usize>load<u32>(list)) << 2));
+  v = v128.load_lane<f32>(base + ((<usize>load<u32>(list, 4)) << 2), v, 1);
+  v = v128.load_lane<f32>(base + ((<usize>load<u32>(list, 8)) << 2), v, 2);
+  return v128.load_lane<f32>(base + ((<usize>load<u32>(list, 12)) << 2), v, 3);
+}
+
+/** Where the last `three` are: x, y and z of four points. */
+let X: v128 = i32x4.splat(0);
+let Y: v128 = i32x4.splat(0);
+let Z: v128 = i32x4.splat(0);
+// @ts-expect-error: decorator
+@inline
+function three(base: usize, list: usize): void {
+  const a = v128.load(base + (<usize>load<u32>(list)) * 12);
+  const b = v128.load(base + (<usize>load<u32>(list, 4)) * 12);
+  const c = v128.load(base + (<usize>load<u32>(list, 8)) * 12);
+  const d = v128.load(base + (<usize>load<u32>(list, 12)) * 12);
+  const low = v128.shuffle<f32>(a, b, 0, 4, 1, 5);
+  const high = v128.shuffle<f32>(c, d, 0, 4, 1, 5);
+  X = v128.shuffle<f32>(low, high, 0, 1, 4, 5);
+  Y = v128.shuffle<f32>(low, high, 2, 3, 6, 7);
+  Z = v128.shuffle<f32>(v128.shuffle<f32>(a, b, 2, 6, 3, 7), v128.shuffle<f32>(c, d, 2, 6, 3, 7), 0, 1, 4, 5);
+}
+
+/** Value of the gloss (src/transport/brdf.ts) where both directions are above the surface; elsewhere anything. */
+// @ts-expect-error: decorator
+@inline
+function glossOf(
+  f0: v128,
+  alpha: v128,
+  nx: v128,
+  ny: v128,
+  nz: v128,
+  lx: v128,
+  ly: v128,
+  lz: v128,
+  ex: v128,
+  ey: v128,
+  ez: v128,
+  nl: v128,
+  ne: v128,
+): v128 {
+  const ONE = all(1);
+  let hx = add(lx, ex);
+  let hy = add(ly, ey);
+  let hz = add(lz, ez);
+  const inv = f32x4.div(ONE, f32x4.sqrt(dot(hx, hy, hz, hx, hy, hz)));
+  hx = mul(hx, inv);
+  hy = mul(hy, inv);
+  hz = mul(hz, inv);
+  const nh = dot(nx, ny, nz, hx, hy, hz);
+  const a2 = mul(alpha, alpha);
+  const cx = sub(mul(ny, hz), mul(nz, hy));
+  const cy = sub(mul(nz, hx), mul(nx, hz));
+  const cz = sub(mul(nx, hy), mul(ny, hx));
+  const s = add(dot(cx, cy, cz, cx, cy, cz), mul(a2, mul(nh, nh)));
+  const d = f32x4.div(a2, mul(all(<f32>Math.PI), mul(s, s)));
+  const rest = sub(ONE, a2);
+  const rootE = f32x4.sqrt(add(a2, mul(rest, mul(ne, ne))));
+  const rootL = f32x4.sqrt(add(a2, mul(rest, mul(nl, nl))));
+  const m = sub(ONE, dot(ex, ey, ez, hx, hy, hz));
+  const m2 = mul(m, m);
+  const fresnel = add(f0, mul(sub(ONE, f0), mul(mul(m2, m2), m)));
+  return f32x4.div(mul(fresnel, d), mul(all(2), add(mul(nl, rootE), mul(ne, rootL))));
+}
+
+/** Numbers of an emitter (32-bit): 0–2 centre, 3–5 x, 6–8 y, 9–11 z, 12 cd, 13 and 14 exponents. */
+// @ts-expect-error: decorator
+@inline
+function nth(emitter: usize, k: usize): v128 {
+  return v128.load32_splat(emitter + (k << 2));
+}
+
+/** Adds the light of `places` (offsets from the centre, 16 bytes each) to `count` points numbered in `list`. */
+function addPlaces(
+  list: usize,
+  count: i32,
+  emitter: usize,
+  law: i32,
+  weight: f32,
+  place: usize,
+  places: i32,
+  position: usize,
+  normal: usize,
+  toEye: usize,
+  f0At: usize,
+  alphaAt: usize,
+  diffuse: usize,
+  shine: usize,
+): void {
+  const ZERO = all(0);
+  const ONE = all(1);
+  const NX = nth(emitter, 9);
+  const NY = nth(emitter, 10);
+  const NZ = nth(emitter, 11);
+  const CD = nth(emitter, 12);
+  const EXP = nth(emitter, 13);
+  const EXPV = nth(emitter, 14);
+  const W = all(weight / <f32>places);
+  const plain = law == COSINE && load<f32>(emitter, 52) == 1;
+  for (let i: i32 = 0; i < count; i += 4, list += 16) {
+    // What is left at the end is done again as often as fills four.
+    for (let k: i32 = count - i; k < 4; k++) store<u32>(list + (<usize>k << 2), load<u32>(list));
+    three(position, list);
+    const cx = sub(nth(emitter, 0), X);
+    const cy = sub(nth(emitter, 1), Y);
+    const cz = sub(nth(emitter, 2), Z);
+    three(normal, list);
+    const nx = X;
+    const ny = Y;
+    const nz = Z;
+    const f0 = four(f0At, list);
+    const shiny = v128.any_true(f0);
+    let ex = ZERO;
+    let ey = ZERO;
+    let ez = ZERO;
+    let ne = ZERO;
+    let alpha = ONE;
+    let seen = ZERO;
+    if (shiny) {
+      three(toEye, list);
+      ex = X;
+      ey = Y;
+      ez = Z;
+      ne = dot(nx, ny, nz, ex, ey, ez);
+      alpha = four(alphaAt, list);
+      seen = v128.and(f32x4.gt(ne, ZERO), f32x4.gt(f0, ZERO));
+    }
+    let lux = ZERO;
+    let light = ZERO;
+    for (let k: i32 = 0; k < places; k++) {
+      const o = place + (<usize>k << 4);
+      let sx = add(cx, v128.load32_splat(o));
+      let sy = add(cy, v128.load32_splat(o + 4));
+      let sz = add(cz, v128.load32_splat(o + 8));
+      const d2 = dot(sx, sy, sz, sx, sy, sz);
+      const inv2 = f32x4.div(ONE, d2);
+      const inv = f32x4.sqrt(inv2);
+      sx = mul(sx, inv);
+      sy = mul(sy, inv);
+      sz = mul(sz, inv);
+      const from = f32x4.neg(dot(sx, sy, sz, NX, NY, NZ));
+      const cos = dot(sx, sy, sz, nx, ny, nz);
+      const lit = v128.and(v128.and(f32x4.gt(from, ZERO), f32x4.gt(cos, ZERO)), f32x4.gt(d2, ZERO));
+      if (!v128.any_true(lit)) continue;
+      let cd = CD;
+      if (plain) cd = mul(cd, from);
+      else if (law != ISOTROPIC) {
+        let n = EXP;
+        if (law == OVAL) {
+          const lx = dot(sx, sy, sz, nth(emitter, 3), nth(emitter, 4), nth(emitter, 5));
+          const ly = dot(sx, sy, sz, nth(emitter, 6), nth(emitter, 7), nth(emitter, 8));
+          const x2 = mul(lx, lx);
+          const y2 = mul(ly, ly);
+          n = f32x4.div(
+            add(mul(EXP, x2), mul(EXPV, y2)),
+            f32x4.pmax(add(x2, y2), all(<f32>1e-30)),
+          );
+        }
+        cd = mul(cd, exp2(mul(n, log2(f32x4.pmin(from, ONE)))));
+      }
+      const one = v128.and(mul(mul(cd, inv2), cos), lit);
+      lux = add(lux, one);
+      if (shiny) {
+        const value = glossOf(f0, alpha, nx, ny, nz, sx, sy, sz, ex, ey, ez, cos, ne);
+        light = add(light, v128.and(mul(value, one), v128.and(lit, seen)));
+      }
+    }
+    const d = add(four(diffuse, list), mul(W, lux));
+    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list)) << 2), d, 0);
+    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list, 4)) << 2), d, 1);
+    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list, 8)) << 2), d, 2);
+    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list, 12)) << 2), d, 3);
+    if (!shiny) continue;
+    const g = add(four(shine, list), mul(W, light));
+    v128.store_lane<f32>(shine + ((<usize>load<u32>(list)) << 2), g, 0);
+    v128.store_lane<f32>(shine + ((<usize>load<u32>(list, 4)) << 2), g, 1);
+    v128.store_lane<f32>(shine + ((<usize>load<u32>(list, 8)) << 2), g, 2);
+    v128.store_lane<f32>(shine + ((<usize>load<u32>(list, 12)) << 2), g, 3);
+  }
+}
+
+/**
+ * Adds the unshadowed light of one flat emitter to `n` points: which places of it are asked is as `addBare` in bare.ts
+ * has it. `mark` per point: 1 where nothing is to be done (hair); set to 2 where the gloss is too sharp for places and is
+ * left to be asked along its lobe. `place`: one, four and sixteen offsets. `lists`: room for 3 × (n + 4) numbers; `f0At`
+ * and `alphaAt` for one a point.
+ */
+export function bare(
+  n: i32,
+  emitter: usize,
+  law: i32,
+  reach: f64,
+  alone: i32,
+  weight: f32,
+  place: usize,
+  position: usize,
+  normal: usize,
+  toEye: usize,
+  material: usize,
+  materials: i32,
+  f0: usize,
+  alpha: usize,
+  mark: usize,
+  f0At: usize,
+  alphaAt: usize,
+  lists: usize,
+  diffuse: usize,
+  shine: usize,
+  centre: usize,
+): void {
+  const room = (<usize>n + 4) << 2;
+  let one: usize = lists;
+  let few: usize = lists + room;
+  let many: usize = lists + 2 * room;
+  const lookX = load<f64>(centre);
+  const lookY = load<f64>(centre, 8);
+  const lookZ = load<f64>(centre, 16);
+  const reach2 = reach * reach;
+  for (let p: i32 = 0; p < n; p++) {
+    if (load<u8>(mark + <usize>p) != 0) continue;
+    const at = position + <usize>p * 12;
+    const up = normal + <usize>p * 12;
+    const dx = lookX - <f64>load<f32>(at);
+    const dy = lookY - <f64>load<f32>(at, 4);
+    const dz = lookZ - <f64>load<f32>(at, 8);
+    const along = dx * <f64>load<f32>(up) + dy * <f64>load<f32>(up, 4) + dz * <f64>load<f32>(up, 8);
+    if (along < -reach) continue;
+    const size2 = reach2 / (dx * dx + dy * dy + dz * dz);
+    const above = along > reach;
+    const small = above ? size2 < 0.01 : size2 < 1e-4;
+    let large = size2 > (above ? 0.25 : 0.004);
+    const m = <i32>load<u16>(material + (<usize>p << 1));
+    let f: f32 = m < materials ? load<f32>(f0 + (<usize>m << 2)) : 0;
+    if (f > 0) {
+      const a = load<f32>(alpha + (<usize>m << 2));
+      store<f32>(alphaAt + (<usize>p << 2), a);
+      const a2 = <f64>a * <f64>a;
+      if (a2 < 0.1 * size2) {
+        store<u8>(mark + <usize>p, 2);
+        f = 0;
+      }
+      if (a2 < 0.5 * size2) large = true;
+    } else store<f32>(alphaAt + (<usize>p << 2), 1);
+    store<f32>(f0At + (<usize>p << 2), f);
+    if (small || (alone == 0 && !large)) {
+      store<u32>(one, p);
+      one += 4;
+    } else if (large && alone != 0) {
+      store<u32>(many, p);
+      many += 4;
+    } else {
+      store<u32>(few, p);
+      few += 4;
+    }
+  }
+  for (let k: i32 = 0; k < 3; k++) {
+    const first = lists + <usize>k * room;
+    const end = k == 0 ? one : k == 1 ? few : many;
+    addPlaces(
+      first,
+      <i32>((end - first) >> 2),
+      emitter,
+      law,
+      weight,
+      place + (k == 0 ? 0 : k == 1 ? 16 : 80),
+      k == 0 ? 1 : k == 1 ? 4 : 16,
+      position,
+      normal,
+      toEye,
+      f0At,
+      alphaAt,
+      diffuse,
+      shine,
+    );
+  }
+}
