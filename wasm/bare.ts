@@ -1,12 +1,12 @@
 /**
- * Light of a flat lamp at many points, four at a time: what src/transport/quick/bare.ts does one by one. AssemblyScript,
+ * Light of a flat lamp at many points, four at a time, and rays to it: what src/transport/quick/bare.ts and places.ts do
+ * one by one. AssemblyScript,
  * compiled by `npm run wasm` to src/engine/bareModule.ts; how its memory is laid out stands in src/engine/fastBare.ts.
  */
 
 /** Laws of intensity, as in src/transport/emitter.ts. */
 const ISOTROPIC: i32 = 0;
 const COSINE: i32 = 1;
-const OVAL: i32 = 2;
 
 // @ts-expect-error: decorator
 @inline
@@ -146,6 +146,25 @@ function nth(emitter: usize, k: usize): v128 {
   return v128.load32_splat(emitter + (k << 2));
 }
 
+/** Intensity, cd, against unit directions s to the emitter; `cos`: their cosines to its axis, above 0. */
+// @ts-expect-error: decorator
+@inline
+function intensity(emitter: usize, law: i32, sx: v128, sy: v128, sz: v128, cos: v128): v128 {
+  const cd = nth(emitter, 12);
+  if (law == ISOTROPIC) return cd;
+  let n = nth(emitter, 13);
+  if (law == COSINE) {
+    if (load<f32>(emitter, 52) == 1) return mul(cd, cos);
+  } else {
+    const lx = dot(sx, sy, sz, nth(emitter, 3), nth(emitter, 4), nth(emitter, 5));
+    const ly = dot(sx, sy, sz, nth(emitter, 6), nth(emitter, 7), nth(emitter, 8));
+    const x2 = mul(lx, lx);
+    const y2 = mul(ly, ly);
+    n = f32x4.div(add(mul(n, x2), mul(nth(emitter, 14), y2)), f32x4.pmax(add(x2, y2), all(<f32>1e-30)));
+  }
+  return mul(cd, exp2(mul(n, log2(f32x4.pmin(cos, all(1))))));
+}
+
 /** Adds the light of `places` (offsets from the centre, 16 bytes each) to `count` points numbered in `list`. */
 function addPlaces(
   list: usize,
@@ -168,11 +187,7 @@ function addPlaces(
   const NX = nth(emitter, 9);
   const NY = nth(emitter, 10);
   const NZ = nth(emitter, 11);
-  const CD = nth(emitter, 12);
-  const EXP = nth(emitter, 13);
-  const EXPV = nth(emitter, 14);
   const W = all(weight / <f32>places);
-  const plain = law == COSINE && load<f32>(emitter, 52) == 1;
   for (let i: i32 = 0; i < count; i += 4, list += 16) {
     // What is left at the end is done again as often as fills four.
     for (let k: i32 = count - i; k < 4; k++) store<u32>(list + (<usize>k << 2), load<u32>(list));
@@ -218,22 +233,7 @@ function addPlaces(
       const cos = dot(sx, sy, sz, nx, ny, nz);
       const lit = v128.and(v128.and(f32x4.gt(from, ZERO), f32x4.gt(cos, ZERO)), f32x4.gt(d2, ZERO));
       if (!v128.any_true(lit)) continue;
-      let cd = CD;
-      if (plain) cd = mul(cd, from);
-      else if (law != ISOTROPIC) {
-        let n = EXP;
-        if (law == OVAL) {
-          const lx = dot(sx, sy, sz, nth(emitter, 3), nth(emitter, 4), nth(emitter, 5));
-          const ly = dot(sx, sy, sz, nth(emitter, 6), nth(emitter, 7), nth(emitter, 8));
-          const x2 = mul(lx, lx);
-          const y2 = mul(ly, ly);
-          n = f32x4.div(
-            add(mul(EXP, x2), mul(EXPV, y2)),
-            f32x4.pmax(add(x2, y2), all(<f32>1e-30)),
-          );
-        }
-        cd = mul(cd, exp2(mul(n, log2(f32x4.pmin(from, ONE)))));
-      }
+      const cd = intensity(emitter, law, sx, sy, sz, from);
       const one = v128.and(mul(mul(cd, inv2), cos), lit);
       lux = add(lux, one);
       if (shiny) {
@@ -349,4 +349,113 @@ export function bare(
       shine,
     );
   }
+}
+
+/** Cosine to the true face under which a place counts as behind it. */
+const BEHIND: f32 = -0.3;
+/** Scratch for a vector of each: direction x, y, z, distance, lux, cosine to the face. */
+const SCRATCH: usize = 1024;
+
+/**
+ * Rays `first` … `first + rays - 1` of `n` points (three numbers each in `position`, `normal` and `face`) to places of
+ * a flat emitter: place 16 × turn + ray. Writes each ray's beginning, end, lux if it gets through, and whose it is; adds
+ * those lux to `whole` per point, and of what lies behind the face as well. Returns how many rays there are.
+ */
+export function rays(
+  n: i32,
+  first: i32,
+  rays: i32,
+  emitter: usize,
+  law: i32,
+  place: usize,
+  turn: usize,
+  position: usize,
+  normal: usize,
+  face: usize,
+  list: usize,
+  from: usize,
+  to: usize,
+  lux: usize,
+  owner: usize,
+  whole: usize,
+): i32 {
+  const ZERO = all(0);
+  const NX = nth(emitter, 9);
+  const NY = nth(emitter, 10);
+  const NZ = nth(emitter, 11);
+  let asked: usize = 0;
+  for (let p: i32 = 0; p < n; p += 4) {
+    for (let k: i32 = 0; k < 4; k++) store<u32>(list + (<usize>k << 2), min(p + k, n - 1));
+    three(position, list);
+    const px = X;
+    const py = Y;
+    const pz = Z;
+    const cx = sub(nth(emitter, 0), px);
+    const cy = sub(nth(emitter, 1), py);
+    const cz = sub(nth(emitter, 2), pz);
+    three(normal, list);
+    const nx = X;
+    const ny = Y;
+    const nz = Z;
+    three(face, list);
+    const fx = X;
+    const fy = Y;
+    const fz = Z;
+    const lanes = min(4, n - p);
+    for (let k = first; k < first + rays; k++) {
+      const base = place + (<usize>k << 4);
+      const a = v128.load(base + (<usize>load<u8>(turn + <usize>load<u32>(list)) << 8));
+      const b = v128.load(base + (<usize>load<u8>(turn + <usize>load<u32>(list, 4)) << 8));
+      const c = v128.load(base + (<usize>load<u8>(turn + <usize>load<u32>(list, 8)) << 8));
+      const d = v128.load(base + (<usize>load<u8>(turn + <usize>load<u32>(list, 12)) << 8));
+      const low = v128.shuffle<f32>(a, b, 0, 4, 1, 5);
+      const high = v128.shuffle<f32>(c, d, 0, 4, 1, 5);
+      let sx = add(cx, v128.shuffle<f32>(low, high, 0, 1, 4, 5));
+      let sy = add(cy, v128.shuffle<f32>(low, high, 2, 3, 6, 7));
+      let sz = add(
+        cz,
+        v128.shuffle<f32>(v128.shuffle<f32>(a, b, 2, 6, 3, 7), v128.shuffle<f32>(c, d, 2, 6, 3, 7), 0, 1, 4, 5),
+      );
+      v128.store(SCRATCH, sx);
+      v128.store(SCRATCH, sy, 16);
+      v128.store(SCRATCH, sz, 32);
+      const d2 = dot(sx, sy, sz, sx, sy, sz);
+      const inv2 = f32x4.div(all(1), d2);
+      const inv = f32x4.sqrt(inv2);
+      sx = mul(sx, inv);
+      sy = mul(sy, inv);
+      sz = mul(sz, inv);
+      const out = f32x4.neg(dot(sx, sy, sz, NX, NY, NZ));
+      const cos = dot(sx, sy, sz, nx, ny, nz);
+      const cd = intensity(emitter, law, sx, sy, sz, out);
+      const lit = v128.and(
+        v128.and(f32x4.gt(out, ZERO), f32x4.gt(cos, ZERO)),
+        v128.and(f32x4.gt(d2, ZERO), f32x4.gt(cd, ZERO)),
+      );
+      const mask = i32x4.bitmask(lit);
+      if (mask == 0) continue;
+      const ahead = i32x4.bitmask(f32x4.gt(dot(sx, sy, sz, fx, fy, fz), all(BEHIND)));
+      v128.store(SCRATCH, mul(mul(cd, inv2), cos), 48);
+      for (let lane: i32 = 0; lane < lanes; lane++) {
+        if (((mask >> lane) & 1) == 0) continue;
+        const l = <usize>lane << 2;
+        const w = whole + ((<usize>p << 2) + l);
+        const one = load<f32>(SCRATCH + l, 48);
+        store<f32>(w, load<f32>(w) + one);
+        if (((ahead >> lane) & 1) == 0) continue;
+        const at = position + (<usize>p + <usize>lane) * 12;
+        const f = from + asked * 12;
+        const t = to + asked * 12;
+        for (let x: usize = 0; x < 3; x++) {
+          const o = load<f32>(at + (x << 2));
+          store<f32>(f + (x << 2), o);
+          store<f32>(t + (x << 2), o + load<f32>(SCRATCH + l + (x << 4)));
+        }
+        store<f32>(lux + (asked << 2), one);
+        store<u32>(owner + (asked << 2), p + lane);
+        asked++;
+      }
+    }
+  }
+  return <i32>asked;
 }

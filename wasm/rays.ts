@@ -322,3 +322,34 @@ export function passes(
     ref = load<i32>(sp);
   }
 }
+
+/**
+ * `passes` for `n` rays, each from three numbers at `from` to three at `to` (32-bit floats) less `gap` at the end; a share
+ * each at `out`. Of no length: 1.
+ */
+export function passesAll(
+  rootA: i32,
+  rootB: i32,
+  n: i32,
+  gap: f64,
+  from: usize,
+  to: usize,
+  out: usize,
+): void {
+  for (let i: i32 = 0; i < n; i++) {
+    const a = from + <usize>i * 12;
+    const b = to + <usize>i * 12;
+    const x = load<f32>(a);
+    const y = load<f32>(a, 4);
+    const z = load<f32>(a, 8);
+    const dx = <f64>load<f32>(b) - <f64>x;
+    const dy = <f64>load<f32>(b, 4) - <f64>y;
+    const dz = <f64>load<f32>(b, 8) - <f64>z;
+    const d = sqrt<f64>(dx * dx + dy * dy + dz * dz);
+    const share: f32 =
+      d > 0
+        ? passes(rootA, rootB, x, y, z, <f32>(dx / d), <f32>(dy / d), <f32>(dz / d), <f32>(d - gap))
+        : 1;
+    store<f32>(out + (<usize>i << 2), share);
+  }
+}

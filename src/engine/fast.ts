@@ -10,12 +10,16 @@ import { fastSums } from './fastSums.ts';
 
 /** This thread's modules, once asked for; each undefined where it cannot be. */
 let modules: { rays: ReturnType<typeof fastRays>; build: ReturnType<typeof fastBuild> } | undefined;
-let sums: { sums?: Sums } | undefined;
+let sumsOf: { sums?: Sums } | undefined;
 
-function sumsHere(): { sums?: Sums } {
+/** This thread's long sums, for a tracer to have. */
+export function sumsHere(): { sums?: Sums } {
+  sumsOf ??= sumsMade();
+  return sumsOf;
+}
+function sumsMade(): { sums?: Sums } {
   const sums = fastSums();
-  const flatLight = fastBare();
-  return sums ? { sums: flatLight ? { ...sums, flatLight } : sums } : {};
+  return sums ? { sums: { ...sums, ...fastBare() } } : {};
 }
 
 /** A stage made ready for fast rays; where there are none, for plain ones. */
@@ -26,6 +30,5 @@ export function fastWorldOf(stage: World['stage'], before?: World): World {
 }
 
 export function fastTracer(options: PlainOptions = {}): Tracer {
-  sums ??= sumsHere();
-  return { ...plainTracer({ worldOf: fastWorldOf, ...options }), name: 'fast', ...sums };
+  return { ...plainTracer({ worldOf: fastWorldOf, ...options }), name: 'fast', ...sumsHere() };
 }

@@ -2,12 +2,15 @@
  * Rays in WebAssembly, four boxes or triangles at a time: wasm/rays.ts behind the two questions of a world's trees.
  * One memory for each thread; it holds the trees asked last, as many as fit.
  */
-import type { Rays, World } from '../transport/intersect.ts';
+import { GAP, type Rays, type World } from '../transport/intersect.ts';
 import { EMPTY, hit, type Tree } from '../transport/tree.ts';
 import { RAYS_MODULE } from './raysModule.ts';
 
-/** Where trees begin: below lie the last hit and the stack (wasm/rays.ts). */
-const BASE = 8192;
+/** Rays asked together, at most; where they begin: below lie the last hit and the stack (wasm/rays.ts). */
+const TOGETHER = 1024;
+const ASKED = 8192;
+/** Where trees begin. */
+const BASE = ASKED + TOGETHER * 28;
 const HIT = 1024 / 4;
 /** Bytes of a node and of a leaf, both whole vectors. */
 const NODE = 112;
@@ -31,6 +34,15 @@ interface Module {
   memory: WebAssembly.Memory;
   first: Ask;
   passes: Ask;
+  passesAll(
+    rootA: number,
+    rootB: number,
+    n: number,
+    gap: number,
+    from: number,
+    to: number,
+    out: number,
+  ): void;
 }
 
 /** Bytes that a tree takes at most. */
@@ -114,7 +126,7 @@ export function fastRays(): Rays | undefined {
   } catch {
     return undefined;
   }
-  const { memory, first, passes } = module;
+  const { memory, first, passes, passesAll } = module;
   let f32 = new Float32Array(memory.buffer);
   let i32 = new Int32Array(memory.buffer);
   /** Trees that lie in the memory, by where their roots are; and the two that are being asked. */
@@ -167,6 +179,18 @@ export function fastRays(): Rays | undefined {
     passes(world, ox, oy, oz, dx, dy, dz, far) {
       if (world.still !== still || world.moving !== moving) hold(world);
       return passes(rootA, rootB, ox, oy, oz, dx, dy, dz, far);
+    },
+    passesAll(world, from, to, begin, end, out) {
+      if (world.still !== still || world.moving !== moving) hold(world);
+      const toAt = ASKED + 12 * TOGETHER;
+      const outAt = toAt + 12 * TOGETHER;
+      for (let i = begin; i < end; i += TOGETHER) {
+        const n = Math.min(TOGETHER, end - i);
+        f32.set(from.subarray(3 * i, 3 * (i + n)), ASKED >> 2);
+        f32.set(to.subarray(3 * i, 3 * (i + n)), toAt >> 2);
+        passesAll(rootA, rootB, n, GAP, ASKED, toAt, outAt);
+        out.set(f32.subarray(outAt >> 2, (outAt >> 2) + n), i);
+      }
     },
   };
 }

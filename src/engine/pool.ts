@@ -7,6 +7,7 @@ import { abortError } from '../transport/plain.ts';
 import type { TransportScene } from '../transport/scene.ts';
 import type { AbortSignalLike, Priority, RayCount, Tracer } from '../transport/tracer.ts';
 import { type Cut, cutDirect, cutHits, cutLinks, cutPasses, cutPatchDirect, cutTrace } from './cut.ts';
+import { sumsHere } from './fast.ts';
 import { type Held, type Ledger, ledger } from './ledger.ts';
 import { buffersOf, type FromWorker, type Port, type ToWorker } from './protocol.ts';
 
@@ -288,6 +289,7 @@ export function poolTracer(
   return {
     name: `pool of ${wanted}`,
     rays,
+    ...sumsHere(),
     async load(scene) {
       if (over) throw over;
       current = scene;

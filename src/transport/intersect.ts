@@ -169,6 +169,15 @@ export interface Rays {
     dz: number,
     far: number,
   ): number;
+  /** `passes` for rays `begin` … `end - 1` from points to targets, 3 numbers each, less GAP at the end; into `out`. */
+  passesAll(
+    world: World,
+    from: Float32Array,
+    to: Float32Array,
+    begin: number,
+    end: number,
+    out: Float32Array,
+  ): void;
 }
 
 export interface World {
@@ -279,6 +288,29 @@ export function reaches(
   }
   const share = clear * passage(world.moving, ox, oy, oz, dx, dy, dz, far, panePassed);
   return share === 0 ? 0 : share * passage(world.still, ox, oy, oz, dx, dy, dz, far, panePassed);
+}
+
+/** The same for rays `begin` … `end - 1`, from points to targets, 3 numbers each; into `out`. */
+export function reachesAll(
+  world: World,
+  from: Float32Array,
+  to: Float32Array,
+  begin: number,
+  end: number,
+  out: Float32Array,
+): void {
+  const { air } = world.stage;
+  world.rays?.passesAll(world, from, to, begin, end, out);
+  for (let i = begin, o = begin * 3; i < end; i++, o += 3) {
+    // Known by now, unless there is glass or air in the way.
+    if (world.rays && (out[i]! === 0 || (out[i]! > 0 && !air))) continue;
+    const dx = to[o]! - from[o]!;
+    const dy = to[o + 1]! - from[o + 1]!;
+    const dz = to[o + 2]! - from[o + 2]!;
+    const d = Math.sqrt(dx * dx + dy * dy + dz * dz);
+    if (world.rays && air && out[i]! > 0) out[i]! *= clearOf(air, d);
+    else out[i] = d > 0 ? reaches(world, from[o]!, from[o + 1]!, from[o + 2]!, dx / d, dy / d, dz / d, d) : 1;
+  }
 }
 
 /** How far points are lifted off a surface, metres, for coordinates of this size: 10 to 20 steps of 32-bit floats. */

@@ -5,7 +5,7 @@ import { directAt, patchDirectAt } from './direct.ts';
 import { emitterSet } from './emitter.ts';
 import { rowsNeeded, seeing } from './hits.ts';
 import type { World } from './intersect.ts';
-import { reaches, worldOf } from './intersect.ts';
+import { reachesAll, worldOf } from './intersect.ts';
 import { linksAt } from './links.ts';
 import type { PathLayer } from './path.ts';
 import { estimateOf, pathLayer, pathsAt } from './path.ts';
@@ -157,14 +157,7 @@ export function plainTracer(options: PlainOptions = {}): Tracer {
       const { world } = loaded();
       const out = new Float32Array(from.length / 3);
       await inBursts(out.length, 1, signal, (first, end) => {
-        for (let i = first, o = first * 3; i < end; i++, o += 3) {
-          const dx = to[o]! - from[o]!;
-          const dy = to[o + 1]! - from[o + 1]!;
-          const dz = to[o + 2]! - from[o + 2]!;
-          const d = Math.sqrt(dx * dx + dy * dy + dz * dz);
-          out[i] =
-            d > 0 ? reaches(world, from[o]!, from[o + 1]!, from[o + 2]!, dx / d, dy / d, dz / d, d) : 1;
-        }
+        reachesAll(world, from, to, first, end, out);
         rays.shadow += end - first;
       });
       return out;

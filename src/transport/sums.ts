@@ -48,6 +48,26 @@ export type FlatLight = (
   },
 ) => void;
 
+/**
+ * Rays `first` … `first + rays - 1` of each of `turn.length` points to places of a flat emitter, whose place 16 × turn +
+ * ray stands in `emitter.places`: as quick/places.ts asks them one by one.
+ */
+export type FlatRays = (
+  emitter: FlatEmitter,
+  points: { position: Float32Array; normal: Float32Array; faceNormal: Float32Array; turn: Uint8Array },
+  first: number,
+  rays: number,
+) => {
+  /** 3 × rays each, metres. */
+  from: Float32Array;
+  to: Float32Array;
+  /** Per ray: lux that it brings if it gets through; whose it is. */
+  lux: Float32Array;
+  owner: Uint32Array;
+  /** Per point: lux of all rays, and of those that lie behind its face. */
+  whole: Float32Array;
+};
+
 export interface Sums {
   /**
    * out[i] = mean over the `per` links of item i of `value`, for items `from` … `to - 1`. `links` closed: every number
@@ -81,6 +101,7 @@ export interface Sums {
   ): Float32Array;
   /** Absent: point by point. */
   flatLight?: FlatLight;
+  flatRays?: FlatRays;
 }
 
 export const plainSums: Sums = { gather, leave, smooth, mend };

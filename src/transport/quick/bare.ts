@@ -5,12 +5,9 @@ import type { Stage } from '../../stage/stage.ts';
 import { alphaOf, gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import type { EmitterSet } from '../emitter.ts';
 import {
-  COSINE,
   DISC,
   FAR,
-  ISOTROPIC,
   meetEmitter,
-  OVAL,
   picked,
   RECTANGLE,
   SPHERE,
@@ -23,6 +20,7 @@ import { byEye, throughOf } from '../intersect.ts';
 import { fibreAt, onHair } from '../strands.ts';
 import type { FlatEmitter, FlatLight } from '../sums.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
+import { flatEmitter } from './flat.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
 export const reachOf = (set: EmitterSet, e: number): number => {
@@ -240,7 +238,7 @@ export function bareAt(
   out.gloss.fill(0, from, to);
   const hair = flatLight && hairs(points);
   for (let s = 0; s < stand.emitter.length; s++) {
-    const flat = flatLight && to - from >= WORTH ? flatEmitter(set, stand, s) : undefined;
+    const flat = flatLight && to - from >= WORTH ? asFlat(set, stand, s) : undefined;
     if (!flatLight || !flat) {
       for (let p = from; p < to; p++) addBare(set, stand, s, table, points, p, out);
       continue;
@@ -265,26 +263,12 @@ function hairs(points: SurfacePoints): Uint8Array | undefined {
   return out;
 }
 
-/** The `s`-th emitter that stands for a layer, if it is flat and its beam has a formula. */
-function flatEmitter(set: EmitterSet, stand: Stand, s: number): FlatEmitter | undefined {
+/** The `s`-th emitter that stands for a layer, if it is flat. */
+function asFlat(set: EmitterSet, stand: Stand, s: number): FlatEmitter | undefined {
   const e = stand.emitter[s]!;
-  const kind = set.kind[e]!;
-  const law = set.law[e]!;
-  if (kind !== DISC && kind !== RECTANGLE) return undefined;
-  if (law !== ISOTROPIC && law !== COSINE && law !== OVAL) return undefined;
-  const f = set.f.subarray(e * STRIDE, (e + 1) * STRIDE);
-  const middle = kind === DISC ? MIDDLE_ROUND : MIDDLE;
-  const asked = [...middle, ...FOUR, ...SIXTEEN];
-  const places = new Float64Array(2 * asked.length);
-  for (let i = 0; i < asked.length; i += 2) {
-    const [u, v] = [asked[i]!, asked[i + 1]!];
-    const r = f[12]! * Math.sqrt(u);
-    const a = kind === DISC ? r * Math.cos(2 * Math.PI * v) : (2 * u - 1) * f[12]!;
-    const b = kind === DISC ? r * Math.sin(2 * Math.PI * v) : (2 * v - 1) * f[13]!;
-    for (let x = 0; x < 3; x++) places[2 * i + x] = a * f[3 + x]! + b * f[6 + x]!;
-  }
-  const alone = stand.emitter.length <= ALONE;
-  return { f, law, reachM: reachOf(set, e), weight: stand.weight[s]!, alone, places };
+  const middle = set.kind[e] === DISC ? MIDDLE_ROUND : MIDDLE;
+  const light = { weight: stand.weight[s]!, alone: stand.emitter.length <= ALONE, reachM: reachOf(set, e) };
+  return flatEmitter(set, e, [...middle, ...FOUR, ...SIXTEEN], light);
 }
 
 /** Of so few emitters each is asked at more places. */

@@ -6,7 +6,9 @@ import { hash32, unit } from '../../maths/sampling.ts';
 import type { EmitterSet } from '../emitter.ts';
 import { picked, STRIDE, sampleEmitter } from '../emitter.ts';
 import { onHair, start, startAt } from '../strands.ts';
+import type { FlatEmitter, FlatRays } from '../sums.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from '../tracer.ts';
+import { flatEmitter } from './flat.ts';
 
 /** Order of the sixteen turns of a tile, so that near ones differ most (an ordered-dither matrix). */
 const TILE = [0, 8, 2, 10, 12, 4, 14, 6, 3, 11, 1, 9, 15, 7, 13, 5];
@@ -64,6 +66,94 @@ const BEHIND = -0.3;
  * `found`. `turn` per point, 0–15.
  */
 export async function ask(
+  tracer: Tracer,
+  set: EmitterSet,
+  points: SurfacePoints,
+  which: Uint32Array,
+  turn: Uint8Array,
+  first: number,
+  rays: number,
+  found: Found,
+  options: { seed: number; signal?: AbortSignalLike },
+): Promise<void> {
+  if (set.count === 1 && tracer.sums?.flatRays && which.length >= WORTH) {
+    const flat = flatEmitter(set, 0, placesOf(options.seed), { weight: 1, alone: true, reachM: 0 });
+    if (flat) {
+      const hair = await askFlat(
+        tracer,
+        tracer.sums.flatRays,
+        flat,
+        points,
+        which,
+        turn,
+        first,
+        rays,
+        found,
+        options,
+      );
+      if (hair.length > 0) await askEach(tracer, set, points, hair, turn, first, rays, found, options);
+      return;
+    }
+  }
+  await askEach(tracer, set, points, which, turn, first, rays, found, options);
+}
+
+/** Points fewer than this are not worth being laid out elsewhere. */
+const WORTH = 32;
+
+/** The places of all turns and rays, two numbers each, shifted by a seed. */
+function placesOf(seed: number): Float64Array {
+  const su = hash32(seed, 71) & (STEPS - 1);
+  const sv = hash32(seed, 72) & (STEPS - 1);
+  const out = new Float64Array(2 * PLACE_U.length);
+  for (let i = 0; i < PLACE_U.length; i++) {
+    out[2 * i] = ((PLACE_U[i]! ^ su) + 0.5) / STEPS;
+    out[2 * i + 1] = ((PLACE_V[i]! ^ sv) + 0.5) / STEPS;
+  }
+  return out;
+}
+
+/** The same to one flat emitter, all at once; returns the points on hair, which are left. */
+async function askFlat(
+  tracer: Tracer,
+  flatRays: FlatRays,
+  flat: FlatEmitter,
+  points: SurfacePoints,
+  which: Uint32Array,
+  turn: Uint8Array,
+  first: number,
+  rays: number,
+  found: Found,
+  options: { signal?: AbortSignalLike },
+): Promise<Uint32Array> {
+  const hair = points.grain ? which.filter((p) => onHair(points, p)) : which.subarray(0, 0);
+  const bare = hair.length > 0 ? which.filter((p) => !onHair(points, p)) : which;
+  const n = bare.length;
+  const some = {
+    position: new Float32Array(3 * n),
+    normal: new Float32Array(3 * n),
+    faceNormal: new Float32Array(3 * n),
+    turn: new Uint8Array(n),
+  };
+  for (let i = 0, o = 0; i < n; i++, o += 3) {
+    const p = bare[i]!;
+    some.turn[i] = turn[p]!;
+    for (let x = 0; x < 3; x++) {
+      some.position[o + x] = points.position[3 * p + x]!;
+      some.normal[o + x] = points.normal[3 * p + x]!;
+      some.faceNormal[o + x] = points.faceNormal[3 * p + x]!;
+    }
+  }
+  const { from, to, lux, owner, whole } = flatRays(flat, some, first, rays);
+  for (let i = 0; i < n; i++) found.all[bare[i]!]! += whole[i]!;
+  if (lux.length === 0) return hair;
+  const shares = await tracer.passes(from, to, options.signal ? { signal: options.signal } : {});
+  for (let r = 0; r < lux.length; r++) found.lit[bare[owner[r]!]!]! += lux[r]! * shares[r]!;
+  return hair;
+}
+
+/** The same one by one, whatever the emitters. */
+async function askEach(
   tracer: Tracer,
   set: EmitterSet,
   points: SurfacePoints,

@@ -1,0 +1,27 @@
+/** Flat emitters whose beam has a formula, laid out for many points at once (sums.ts). */
+import type { EmitterSet } from '../emitter.ts';
+import { COSINE, DISC, ISOTROPIC, OVAL, RECTANGLE, STRIDE } from '../emitter.ts';
+import type { FlatEmitter } from '../sums.ts';
+
+/** Emitter `e` of a layer with places by pairs of numbers in [0, 1), as `sampleEmitter` takes them; undefined: not flat. */
+export function flatEmitter(
+  set: EmitterSet,
+  e: number,
+  asked: ArrayLike<number>,
+  light: Pick<FlatEmitter, 'weight' | 'alone' | 'reachM'>,
+): FlatEmitter | undefined {
+  const kind = set.kind[e]!;
+  const law = set.law[e]!;
+  if (kind !== DISC && kind !== RECTANGLE) return undefined;
+  if (law !== ISOTROPIC && law !== COSINE && law !== OVAL) return undefined;
+  const f = set.f.subarray(e * STRIDE, (e + 1) * STRIDE);
+  const places = new Float64Array(2 * asked.length);
+  for (let i = 0; i < asked.length; i += 2) {
+    const [u, v] = [asked[i]!, asked[i + 1]!];
+    const r = f[12]! * Math.sqrt(u);
+    const a = kind === DISC ? r * Math.cos(2 * Math.PI * v) : (2 * u - 1) * f[12]!;
+    const b = kind === DISC ? r * Math.sin(2 * Math.PI * v) : (2 * v - 1) * f[13]!;
+    for (let x = 0; x < 3; x++) places[2 * i + x] = a * f[3 + x]! + b * f[6 + x]!;
+  }
+  return { f, law, places, ...light };
+}
