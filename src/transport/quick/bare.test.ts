@@ -1,5 +1,6 @@
 /** Bare light against the tracer's own, shadows off, with many samples. */
 import { expect, test } from 'vitest';
+import { fastTracer } from '../../engine/fast.ts';
 import { normalize } from '../../maths/vec3.ts';
 import { lamp } from '../box.ts';
 import { emitterSet } from '../emitter.ts';
@@ -34,9 +35,13 @@ const lamps: Record<string, Emitter[]> = {
   'a grid of 49': cells,
 };
 
-for (const [name, emitters] of Object.entries(lamps)) {
-  test(`bare light of ${name}: within 2 % rms in lux, the sum of gloss within 6 %`, async () => {
-    const tracer = plainTracer();
+const both = Object.entries(lamps).flatMap(([name, emitters]) =>
+  [plainTracer, fastTracer].map((make) => ({ name, emitters, make })),
+);
+for (const { name, emitters, make } of both) {
+  const { name: way, sums } = make();
+  test(`bare light of ${name}, ${way}: within 2 % rms in lux, the sum of gloss within 6 %`, async () => {
+    const tracer = fastTracer();
     await tracer.load({ stage, layers: [lamp('L', ...emitters)] });
     const hits = await tracer.hits(view, 160, 90, { seed: 1 });
     const n = hits.points.count;
@@ -48,7 +53,7 @@ for (const [name, emitters] of Object.entries(lamps)) {
       const coarse = thin(hits, view, 4);
       const stream = streamAt(set, stand, coarse.points, coarse.footprintM);
       bareFromStream(set, stand, table, hits.points, coarse, stream, out);
-    } else bareAt(set, stand, table, hits.points, 0, n, out);
+    } else bareAt(set, stand, table, hits.points, 0, n, out, sums?.flatLight);
     const samples = Math.max(4, Math.ceil(128 / emitters.length));
     const want = await tracer.direct(hits.points, 0, { seed: 2, samples, shadows: false });
     const most = want.diffuse.reduce((a, b) => Math.max(a, b), 0);

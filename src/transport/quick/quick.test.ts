@@ -1,10 +1,12 @@
 import { expect, test } from 'vitest';
 import { SAMPLES, spectrumOf } from '../../colour/spectrum.ts';
+import { fastTracer } from '../../engine/fast.ts';
 import { rngOf } from '../../maths/sampling.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { boxQuads, lamp, matte, pointsInside, probeAt, stageOf } from '../box.ts';
 import { plainTracer } from '../plain.ts';
 import type { Layer } from '../scene.ts';
+import type { Tracer } from '../tracer.ts';
 import { accuracy } from './accuracy.ts';
 import { gather, guideOf } from './gather.ts';
 import { glossShare } from './patches.ts';
@@ -17,19 +19,22 @@ import { TAP_UNIT, TAPS } from './thin.ts';
 
 const options = { seed: 5 };
 
-async function loaded(stage: Stage, layers: Layer[]) {
-  const tracer = plainTracer();
+/** Plainly, and with long sums in WebAssembly. */
+const ways = [plainTracer, fastTracer].map((make) => ({ way: make().name, make }));
+
+async function loaded(stage: Stage, layers: Layer[], make: () => Tracer = plainTracer) {
+  const tracer = make();
   await tracer.load({ stage, layers });
   const room = await roomOf(tracer, stage, options);
   return { tracer, room };
 }
 
 // Conservation of energy in a closed box: what the walls swallow is what the lamp sends out.
-for (const rho of [0.3, 0.8]) {
-  test(`a closed box of reflectance ${rho} swallows the lamp's flux, within 1 %`, async () => {
+for (const { way, make, rho } of ways.flatMap((w) => [0.3, 0.8].map((rho) => ({ ...w, rho })))) {
+  test(`a closed box of reflectance ${rho} swallows the lamp's flux, within 1 %, ${way}`, async () => {
     const stage = stageOf(boxQuads([0, 0, 0], [4, 3, 2.5], 'in', matte(rho), 0.25));
     const layer = lamp('bulb', bulb([1, 1.2, 1.9], 100));
-    const { tracer, room } = await loaded(stage, [layer]);
+    const { tracer, room } = await loaded(stage, [layer], make);
     const { field } = await fieldOf(tracer, room, layer, 0, options);
     let swallowed = 0;
     for (let p = 0; p < stage.patchCount; p++)
@@ -38,23 +43,30 @@ for (const rho of [0.3, 0.8]) {
   });
 }
 
-test('an even furnace: E / (1 − ρ) falls everywhere, at every wavelength', async () => {
-  const rho = spectrumOf((nm) => 0.2 + (0.7 * (nm - 380)) / 400);
-  const stage = stageOf(boxQuads([0, 0, 0], [4, 3, 2.5], 'in', matte(rho, 'slope'), 0.5));
-  const { room } = await loaded(stage, []);
-  const { exitance, bounces } = solve(
-    room.patches,
-    room.links,
-    LINKS,
-    new Float32Array(stage.patchCount).fill(10),
-  );
-  for (let k = 0; k < SAMPLES; k++) {
-    const r = room.patches.reflectance[k]!;
-    for (const p of [0, 7, stage.patchCount - 1])
-      expect(exitance[p * SAMPLES + k]! / ((10 * r) / (1 - r))).toBeCloseTo(1, 3);
-  }
-  expect(bounces).toBeLessThan(61);
-});
+test.each(ways)(
+  'an even furnace: E / (1 − ρ) falls everywhere, at every wavelength, $way',
+  async ({ make }) => {
+    const rho = spectrumOf((nm) => 0.2 + (0.7 * (nm - 380)) / 400);
+    const stage = stageOf(boxQuads([0, 0, 0], [4, 3, 2.5], 'in', matte(rho, 'slope'), 0.5));
+    const { room } = await loaded(stage, [], make);
+    const even = new Float32Array(stage.patchCount).fill(10);
+    const { exitance, bounces } = solve(
+      room.patches,
+      room.links,
+      LINKS,
+      even,
+      undefined,
+      undefined,
+      room.sums,
+    );
+    for (let k = 0; k < SAMPLES; k++) {
+      const r = room.patches.reflectance[k]!;
+      for (const p of [0, 7, stage.patchCount - 1])
+        expect(exitance[p * SAMPLES + k]! / ((10 * r) / (1 - r))).toBeCloseTo(1, 3);
+    }
+    expect(bounces).toBeLessThan(61);
+  },
+);
 
 test('a one-percent loss per bounce would be noticed by the furnace', async () => {
   const stage = stageOf(boxQuads([0, 0, 0], [4, 3, 2.5], 'in', matte(0.8), 0.5));
