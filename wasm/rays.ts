@@ -204,6 +204,9 @@ export function first(
   }
 }
 
+/** The leaf that stopped the last ray of `passes` that was stopped; 0: none yet. */
+let blocker: i32 = 0;
+
 /**
  * Share of light that gets as far as `far` through both trees: 0 if anything opaque stands in the way, else the product
  * of what sheets let straight through; -1 if a pane of glass is met, which the caller must look at itself.
@@ -251,6 +254,13 @@ export function passes(
     sp += 8;
   }
   let ref = rootB;
+  // What stopped the ray before is asked first: the next one lies near it.
+  let again = blocker;
+  if (again != 0) {
+    store<i32>(sp, ref);
+    sp += 8;
+    ref = again;
+  }
   while (true) {
     if (ref > 0) {
       const node = <usize>ref;
@@ -304,7 +314,17 @@ export function passes(
       let mask = i32x4.bitmask(met);
       if (mask != 0) {
         const pass = v128.load(leaf, PASS);
-        if (i32x4.bitmask(v128.and(met, f32x4.eq(pass, ZERO))) != 0) return 0;
+        if (i32x4.bitmask(v128.and(met, f32x4.eq(pass, ZERO))) != 0) {
+          blocker = ref;
+          return 0;
+        }
+        // What is asked first comes again in its turn, if nothing in it stops the ray.
+        if (again != 0) {
+          again = 0;
+          sp -= 8;
+          ref = load<i32>(sp);
+          continue;
+        }
         // A sheet counts once, even where two triangles of it meet.
         mask = i32x4.bitmask(
           v128.and(met, v128.and(v128.and(f32x4.ge(u, ZERO), f32x4.ge(v, ZERO)), f32x4.le(add(u, v), ONE))),
@@ -317,10 +337,16 @@ export function passes(
         }
       }
     }
+    again = 0;
     if (sp == STACK) return glass ? -1 : share;
     sp -= 8;
     ref = load<i32>(sp);
   }
+}
+
+/** Forgets what stopped the last ray: the trees are others. */
+export function forget(): void {
+  blocker = 0;
 }
 
 /**

@@ -34,6 +34,7 @@ interface Module {
   memory: WebAssembly.Memory;
   first: Ask;
   passes: Ask;
+  forget(): void;
   passesAll(
     rootA: number,
     rootB: number,
@@ -64,6 +65,19 @@ function pack(tree: Tree, f32: Float32Array, i32: Int32Array, at: number): { roo
     const z = box[b + 5]! - box[b + 2]!;
     return x * y + y * z + z * x;
   };
+  // Triangles under each node, which lie side by side: a few of them are one leaf, whatever the tree made of them.
+  const first = new Uint32Array(child.length / 2);
+  const under = new Uint32Array(child.length / 2);
+  const count = (ref: number): number => {
+    if (ref < 0) return (~ref & 7) + 1;
+    under[ref] = count(child[ref * 2]!) + count(child[ref * 2 + 1]!);
+    first[ref] = firstOf(child[ref * 2]!);
+    return under[ref]!;
+  };
+  const firstOf = (ref: number): number => (ref < 0 ? ~ref >> 3 : first[ref]!);
+  if (tree.root !== EMPTY) count(tree.root);
+  const leafed = (ref: number): number =>
+    ref >= 0 && under[ref]! <= 4 ? ~((first[ref]! << 3) | (under[ref]! - 1)) : ref;
   /** Children of the node at hand: reference, and where in `box` its bounds stand. */
   const write = (ref: number): number => {
     if (ref < 0) {
@@ -80,7 +94,7 @@ function pack(tree: Tree, f32: Float32Array, i32: Int32Array, at: number): { roo
       }
       return -o * 4;
     }
-    const refs = [child[ref * 2]!, child[ref * 2 + 1]!];
+    const refs = [leafed(child[ref * 2]!), leafed(child[ref * 2 + 1]!)];
     const bounds = [ref * 12, ref * 12 + 6];
     while (refs.length < 4) {
       let widest = -1;
@@ -95,9 +109,9 @@ function pack(tree: Tree, f32: Float32Array, i32: Int32Array, at: number): { roo
       }
       if (widest < 0) break;
       const inner = refs[widest]!;
-      refs[widest] = child[inner * 2]!;
+      refs[widest] = leafed(child[inner * 2]!);
       bounds[widest] = inner * 12;
-      refs.push(child[inner * 2 + 1]!);
+      refs.push(leafed(child[inner * 2 + 1]!));
       bounds.push(inner * 12 + 6);
     }
     const o = end / 4;
@@ -113,7 +127,7 @@ function pack(tree: Tree, f32: Float32Array, i32: Int32Array, at: number): { roo
     for (let k = 0; k < refs.length; k++) i32[o + 24 + k] = write(refs[k]!);
     return o * 4;
   };
-  const root = tree.root === EMPTY ? 0 : write(tree.root);
+  const root = tree.root === EMPTY ? 0 : write(leafed(tree.root));
   return { root, end };
 }
 
@@ -154,6 +168,7 @@ export function fastRays(): Rays | undefined {
     return root;
   }
   function hold(world: World): void {
+    module.forget();
     const more = (tree: Tree) => (roots.has(tree) ? 0 : sizeOf(tree));
     if (end + more(world.still) + more(world.moving) > MOST_BYTES) {
       roots.clear();
