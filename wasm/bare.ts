@@ -7,6 +7,7 @@
 /** Laws of intensity, as in src/transport/emitter.ts. */
 const ISOTROPIC: i32 = 0;
 const COSINE: i32 = 1;
+const ALONG: i32 = 3;
 
 // @ts-expect-error: decorator
 @inline
@@ -97,6 +98,17 @@ function three(base: usize, list: usize): void {
   Z = v128.shuffle<f32>(v128.shuffle<f32>(a, b, 2, 6, 3, 7), v128.shuffle<f32>(c, d, 2, 6, 3, 7), 0, 1, 4, 5);
 }
 
+/** Adds four numbers to what stands at `base` + 4 × each of the four numbers at `list`. */
+// @ts-expect-error: decorator
+@inline
+function addFour(base: usize, list: usize, v: v128): void {
+  const sum = add(four(base, list), v);
+  v128.store_lane<f32>(base + ((<usize>load<u32>(list)) << 2), sum, 0);
+  v128.store_lane<f32>(base + ((<usize>load<u32>(list, 4)) << 2), sum, 1);
+  v128.store_lane<f32>(base + ((<usize>load<u32>(list, 8)) << 2), sum, 2);
+  v128.store_lane<f32>(base + ((<usize>load<u32>(list, 12)) << 2), sum, 3);
+}
+
 /** Value of the gloss (src/transport/brdf.ts) where both directions are above the surface; elsewhere anything. */
 // @ts-expect-error: decorator
 @inline
@@ -139,7 +151,7 @@ function glossOf(
   return f32x4.div(mul(fresnel, d), mul(all(2), add(mul(nl, rootE), mul(ne, rootL))));
 }
 
-/** Numbers of an emitter (32-bit): 0–2 centre, 3–5 x, 6–8 y, 9–11 z, 12 cd, 13 and 14 exponents. */
+/** Numbers of an emitter (32-bit): 0–2 centre, 3–5 x, 6–8 y, 9–11 z, 12 cd, 13 and 14 exponents (tube: radius). */
 // @ts-expect-error: decorator
 @inline
 function nth(emitter: usize, k: usize): v128 {
@@ -241,22 +253,117 @@ function addPlaces(
         light = add(light, v128.and(mul(value, one), v128.and(lit, seen)));
       }
     }
-    const d = add(four(diffuse, list), mul(W, lux));
-    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list)) << 2), d, 0);
-    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list, 4)) << 2), d, 1);
-    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list, 8)) << 2), d, 2);
-    v128.store_lane<f32>(diffuse + ((<usize>load<u32>(list, 12)) << 2), d, 3);
-    if (!shiny) continue;
-    const g = add(four(shine, list), mul(W, light));
-    v128.store_lane<f32>(shine + ((<usize>load<u32>(list)) << 2), g, 0);
-    v128.store_lane<f32>(shine + ((<usize>load<u32>(list, 4)) << 2), g, 1);
-    v128.store_lane<f32>(shine + ((<usize>load<u32>(list, 8)) << 2), g, 2);
-    v128.store_lane<f32>(shine + ((<usize>load<u32>(list, 12)) << 2), g, 3);
+    addFour(diffuse, list, mul(W, lux));
+    if (shiny) addFour(shine, list, mul(W, light));
+  }
+}
+
+/** The same for a bare tube (law: a sine to its line): places are a sine's share of the side that faces, and a length. */
+function addTube(
+  list: usize,
+  count: i32,
+  emitter: usize,
+  weight: f32,
+  place: usize,
+  places: i32,
+  position: usize,
+  normal: usize,
+  toEye: usize,
+  f0At: usize,
+  alphaAt: usize,
+  diffuse: usize,
+  shine: usize,
+): void {
+  const ZERO = all(0);
+  const ONE = all(1);
+  const wx = nth(emitter, 3);
+  const wy = nth(emitter, 4);
+  const wz = nth(emitter, 5);
+  const cd = nth(emitter, 12);
+  const R = nth(emitter, 13);
+  const W = all(weight / <f32>places);
+  for (let i: i32 = 0; i < count; i += 4, list += 16) {
+    for (let k: i32 = count - i; k < 4; k++) store<u32>(list + (<usize>k << 2), load<u32>(list));
+    three(position, list);
+    const cx = sub(nth(emitter, 0), X);
+    const cy = sub(nth(emitter, 1), Y);
+    const cz = sub(nth(emitter, 2), Z);
+    // The distance from its line, and the frame about it there.
+    const along = dot(cx, cy, cz, wx, wy, wz);
+    const ax = sub(mul(along, wx), cx);
+    const ay = sub(mul(along, wy), cy);
+    const az = sub(mul(along, wz), cz);
+    const rho = f32x4.sqrt(dot(ax, ay, az, ax, ay, az));
+    const outside = f32x4.gt(rho, R);
+    const inv = f32x4.div(ONE, rho);
+    const ex = mul(ax, inv);
+    const ey = mul(ay, inv);
+    const ez = mul(az, inv);
+    const gx = sub(mul(wy, ez), mul(wz, ey));
+    const gy = sub(mul(wz, ex), mul(wx, ez));
+    const gz = sub(mul(wx, ey), mul(wy, ex));
+    const share = mul(R, inv);
+    const sinMax = f32x4.sqrt(f32x4.pmax(ZERO, sub(ONE, mul(share, share))));
+    three(normal, list);
+    const nx = X;
+    const ny = Y;
+    const nz = Z;
+    const f0 = four(f0At, list);
+    const shiny = v128.any_true(f0);
+    let vx = ZERO;
+    let vy = ZERO;
+    let vz = ZERO;
+    let ne = ZERO;
+    let alpha = ONE;
+    let seen = ZERO;
+    if (shiny) {
+      three(toEye, list);
+      vx = X;
+      vy = Y;
+      vz = Z;
+      ne = dot(nx, ny, nz, vx, vy, vz);
+      alpha = four(alphaAt, list);
+      seen = v128.and(f32x4.gt(ne, ZERO), f32x4.gt(f0, ZERO));
+    }
+    let lux = ZERO;
+    let light = ZERO;
+    for (let k: i32 = 0; k < places; k++) {
+      const o = place + (<usize>k << 4);
+      const sinPhi = mul(v128.load32_splat(o), sinMax);
+      const cosPhi = f32x4.sqrt(f32x4.pmax(ZERO, sub(ONE, mul(sinPhi, sinPhi))));
+      const z = v128.load32_splat(o + 4);
+      const rc = mul(R, cosPhi);
+      const rs = mul(R, sinPhi);
+      let sx = add(add(cx, mul(z, wx)), add(mul(rc, ex), mul(rs, gx)));
+      let sy = add(add(cy, mul(z, wy)), add(mul(rc, ey), mul(rs, gy)));
+      let sz = add(add(cz, mul(z, wz)), add(mul(rc, ez), mul(rs, gz)));
+      const d2 = dot(sx, sy, sz, sx, sy, sz);
+      const inv2 = f32x4.div(ONE, d2);
+      const near = f32x4.sqrt(inv2);
+      sx = mul(sx, near);
+      sy = mul(sy, near);
+      sz = mul(sz, near);
+      const facing = sub(mul(rho, cosPhi), R);
+      const cos = dot(sx, sy, sz, nx, ny, nz);
+      const lit = v128.and(v128.and(f32x4.gt(facing, ZERO), f32x4.gt(cos, ZERO)), outside);
+      if (!v128.any_true(lit)) continue;
+      const one = v128.and(
+        f32x4.div(mul(mul(mul(cd, inv2), near), mul(mul(sinMax, facing), cos)), cosPhi),
+        lit,
+      );
+      lux = add(lux, one);
+      if (shiny) {
+        const value = glossOf(f0, alpha, nx, ny, nz, sx, sy, sz, vx, vy, vz, cos, ne);
+        light = add(light, v128.and(mul(value, one), v128.and(lit, seen)));
+      }
+    }
+    addFour(diffuse, list, mul(W, lux));
+    if (shiny) addFour(shine, list, mul(W, light));
   }
 }
 
 /**
- * Adds the unshadowed light of one flat emitter to `n` points: which places of it are asked is as `addBare` in bare.ts
+ * Adds the unshadowed light of one flat emitter or tube to `n` points: which places of it are asked is as `addBare` in bare.ts
  * has it. `mark` per point: 1 where nothing is to be done (hair); set to 2 where the gloss is too sharp for places and is
  * left to be asked along its lobe. `place`: one, four and sixteen offsets. `lists`: room for 3 × (n + 4) numbers; `f0At`
  * and `alphaAt` for one a point.
@@ -311,7 +418,7 @@ export function bare(
       const a = load<f32>(alpha + (<usize>m << 2));
       store<f32>(alphaAt + (<usize>p << 2), a);
       const a2 = <f64>a * <f64>a;
-      if (a2 < 0.1 * size2) {
+      if (a2 < 0.1 * size2 && law != ALONG) {
         store<u8>(mark + <usize>p, 2);
         f = 0;
       }
@@ -332,22 +439,28 @@ export function bare(
   for (let k: i32 = 0; k < 3; k++) {
     const first = lists + <usize>k * room;
     const end = k == 0 ? one : k == 1 ? few : many;
-    addPlaces(
-      first,
-      <i32>((end - first) >> 2),
-      emitter,
-      law,
-      weight,
-      place + (k == 0 ? 0 : k == 1 ? 16 : 80),
-      k == 0 ? 1 : k == 1 ? 4 : 16,
-      position,
-      normal,
-      toEye,
-      f0At,
-      alphaAt,
-      diffuse,
-      shine,
-    );
+    const count = <i32>((end - first) >> 2);
+    const at = place + (k == 0 ? 0 : k == 1 ? 16 : 80);
+    const places = k == 0 ? 1 : k == 1 ? 4 : 16;
+    if (law == ALONG)
+      addTube(first, count, emitter, weight, at, places, position, normal, toEye, f0At, alphaAt, diffuse, shine);
+    else
+      addPlaces(
+        first,
+        count,
+        emitter,
+        law,
+        weight,
+        at,
+        places,
+        position,
+        normal,
+        toEye,
+        f0At,
+        alphaAt,
+        diffuse,
+        shine,
+      );
   }
 }
 

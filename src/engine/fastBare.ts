@@ -1,4 +1,5 @@
 /** Flat lamps in WebAssembly: wasm/bare.ts behind `FlatLight` and `FlatRays`, a stretch of points at a time. */
+import { ALONG } from '../transport/emitter.ts';
 import type { FlatEmitter, FlatLight, FlatRays } from '../transport/sums.ts';
 import { BARE_MODULE } from './bareModule.ts';
 import { Desk } from './desk.ts';
@@ -27,11 +28,16 @@ interface Module {
 
 const emitterNumbers = new Float32Array(EMITTER);
 /** Lays an emitter down, and its places; what 32-bit floats leave of the centre goes into the places. */
-function layEmitter(desk: Desk, { f, places }: FlatEmitter, emitterAt: number, placesAt: number): void {
+function layEmitter(desk: Desk, { f, law, places }: FlatEmitter, emitterAt: number, placesAt: number): void {
   emitterNumbers.set(f.subarray(0, 12));
   emitterNumbers.set(f.subarray(15, 18), 12);
+  if (law === ALONG) emitterNumbers[13] = f[12]!;
   desk.f32.set(emitterNumbers, emitterAt >> 2);
   const first = placesAt >> 2;
+  if (law === ALONG) {
+    desk.f32.set(places, first);
+    return;
+  }
   for (let i = 0; i < places.length; i++)
     desk.f32[first + i] = i % 4 < 3 ? places[i]! + f[i % 4]! - emitterNumbers[i % 4]! : 0;
 }

@@ -24,11 +24,11 @@ export const SPHERE = 3;
 /** Sky and far ground (far.ts). */
 export const FAR = 4;
 
-/** Laws of intensity; wasm/bare.ts knows the first three by number. */
+/** Laws of intensity; wasm/bare.ts knows the first four by number. */
 export const ISOTROPIC = 0;
 export const COSINE = 1;
 export const OVAL = 2;
-const ALONG = 3;
+export const ALONG = 3;
 const OTHER = 4;
 
 /** Numbers per emitter in `EmitterSet.f`. */

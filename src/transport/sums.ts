@@ -18,7 +18,7 @@ export interface NearLinks {
   patch: Uint32Array;
 }
 
-/** A flat emitter as many points see it (quick/bare.ts). */
+/** A flat emitter, or for light a bare tube, as many points see it (quick/bare.ts, quick/flat.ts). */
 export interface FlatEmitter {
   /** Its numbers as in `EmitterSet.f`, and its law. */
   f: Float64Array;
@@ -27,7 +27,8 @@ export interface FlatEmitter {
   weight: number;
   /** Few emitters: more places are asked of each. */
   alone: boolean;
-  /** 4 numbers each, the last idle: offsets from the centre, metres, of its middle, of four places, and of sixteen. */
+  /** 4 numbers each, the last idle: offsets from the centre, metres (of a tube as flat.ts says): for light of its
+   * middle, of four places and of sixteen; for rays of each. */
   places: Float64Array;
 }
 

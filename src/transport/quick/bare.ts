@@ -20,7 +20,7 @@ import { byEye, throughOf } from '../intersect.ts';
 import { fibreAt, onHair } from '../strands.ts';
 import type { FlatEmitter, FlatLight } from '../sums.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
-import { flatEmitter } from './flat.ts';
+import { flatEmitter, tubeEmitter } from './flat.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
 export const reachOf = (set: EmitterSet, e: number): number => {
@@ -263,12 +263,13 @@ function hairs(points: SurfacePoints): Uint8Array | undefined {
   return out;
 }
 
-/** The `s`-th emitter that stands for a layer, if it is flat. */
+/** The `s`-th emitter that stands for a layer, if it is flat or a bare tube. */
 function asFlat(set: EmitterSet, stand: Stand, s: number): FlatEmitter | undefined {
   const e = stand.emitter[s]!;
   const middle = set.kind[e] === DISC ? MIDDLE_ROUND : MIDDLE;
   const light = { weight: stand.weight[s]!, alone: stand.emitter.length <= ALONE, reachM: reachOf(set, e) };
-  return flatEmitter(set, e, [...middle, ...FOUR, ...SIXTEEN], light);
+  const asked = [...middle, ...FOUR, ...SIXTEEN];
+  return tubeEmitter(set, e, asked, light) ?? flatEmitter(set, e, asked, light);
 }
 
 /** Of so few emitters each is asked at more places. */

@@ -1,6 +1,6 @@
-/** Flat emitters whose beam has a formula, laid out for many points at once (sums.ts). */
+/** Flat emitters whose beam has a formula, and bare tubes, laid out for many points at once (sums.ts). */
 import type { EmitterSet } from '../emitter.ts';
-import { COSINE, DISC, ISOTROPIC, OVAL, RECTANGLE, STRIDE } from '../emitter.ts';
+import { ALONG, COSINE, DISC, ISOTROPIC, OVAL, RECTANGLE, STRIDE, TUBE } from '../emitter.ts';
 import type { FlatEmitter } from '../sums.ts';
 
 /** Emitter `e` of a layer with places by pairs of numbers in [0, 1), as `sampleEmitter` takes them; undefined: not flat. */
@@ -24,4 +24,21 @@ export function flatEmitter(
     for (let x = 0; x < 3; x++) places[2 * i + x] = a * f[3 + x]! + b * f[6 + x]!;
   }
   return { f, law, places, ...light };
+}
+
+/** The same of a bare tube: a place is its share of the sine of the side that faces a point, and its length along. */
+export function tubeEmitter(
+  set: EmitterSet,
+  e: number,
+  asked: ArrayLike<number>,
+  light: Pick<FlatEmitter, 'weight' | 'alone' | 'reachM'>,
+): FlatEmitter | undefined {
+  if (set.kind[e] !== TUBE || set.law[e] !== ALONG) return undefined;
+  const f = set.f.subarray(e * STRIDE, (e + 1) * STRIDE);
+  const places = new Float64Array(2 * asked.length);
+  for (let i = 0; i < asked.length; i += 2) {
+    places[2 * i] = 2 * asked[i]! - 1;
+    places[2 * i + 1] = (2 * asked[i + 1]! - 1) * f[13]!;
+  }
+  return { f, law: ALONG, places, ...light };
 }
