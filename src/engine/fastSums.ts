@@ -2,7 +2,7 @@
  * Long sums in WebAssembly: wasm/sums.ts behind `Sums`. One memory for each thread; what a sum needs is laid on it, a
  * stretch at a time where there is much, and what it gives is taken off again.
  */
-import { SAMPLES } from '../colour/spectrum.ts';
+import { BOUNCED_NUMBERS as SAMPLES } from '../transport/plain.ts';
 import type { Sums } from '../transport/sums.ts';
 import { Desk } from './desk.ts';
 import { SUMS_MODULE } from './sumsModule.ts';

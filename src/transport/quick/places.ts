@@ -76,7 +76,7 @@ export async function ask(
   found: Found,
   options: { seed: number; signal?: AbortSignalLike },
 ): Promise<void> {
-  if (set.count === 1 && tracer.sums?.flatRays && which.length >= WORTH) {
+  if (set.count === 1 && tracer.sums?.flatRays && which.length >= WORTH && first + rays <= MOST_RAYS) {
     const flat = flatEmitter(set, 0, placesOf(options.seed), { weight: 1, alone: true, reachM: 0 });
     if (flat) {
       const hair = await askFlat(
