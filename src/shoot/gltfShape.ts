@@ -120,6 +120,7 @@ export async function shapeIn(file: OpenGltf, mean?: MeanColour): Promise<Soup> 
       else for (let i = 1; i + 1 < order.length; i++) add(o(0), o(i), o(i + 1));
     }
   };
+  const stands: [mesh: number, as: Matrix][] = [];
   // One after the other, no deeper than a list is long: a hostile file must not exhaust the stack.
   const todo: [node: number, over: Matrix, depth: number][] = roots.map((r) => [r, matrixOf({}), 0]);
   while (todo.length) {
@@ -131,9 +132,19 @@ export async function shapeIn(file: OpenGltf, mean?: MeanColour): Promise<Soup> 
       no('It is put together of too many parts, or too deeply nested. Join its parts where it was drawn.');
     const m = times(over, matrixOf(node));
     if (node.skin !== undefined) notes.add('Its limbs stand as they were drawn, unposed.');
-    if (node.mesh !== undefined) mesh(node.mesh, m);
+    if (node.mesh !== undefined) stands.push([node.mesh, m]);
     for (const c of node.children ?? []) todo.push([c, m, depth + 1]);
   }
+  // Counted before anything is read: one shape that stands there a million times fills no memory.
+  let told = 0;
+  for (const [id] of stands)
+    for (const p of json.meshes?.[id]?.primitives ?? [])
+      told += json.accessors?.[p.attributes.POSITION ?? -1]?.count ?? 0;
+  if (told > MOST_CORNERS)
+    no(
+      `It has ${told.toLocaleString('en')} corners; ${MOST_CORNERS.toLocaleString('en')} are the most. Make it simpler where it was drawn.`,
+    );
+  for (const [id, m] of stands) mesh(id, m);
   if (triangles === 0) no('There are no surfaces in it.');
 
   const groups: Soup['groups'] = [];
