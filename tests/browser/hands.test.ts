@@ -220,20 +220,12 @@ test('ten angles: all of one size, none under 280 px, the rig and the plan in si
   for (let i = 1; i <= 6; i++) scene.angles[`M${i}`] = { ...scene.angles.T, name: `more ${i}`, cheats: {} };
   const page = await newPage();
   await page.goto(address);
-  await page
-    .setInputFiles('input[type=file]', {
-      name: 'many.json',
-      mimeType: 'application/json',
-      buffer: Buffer.from(JSON.stringify(shoot)),
-    })
-    .catch(async () => {
-      await page.locator('.bar .mark').click();
-      await page.setInputFiles('input[type=file]', {
-        name: 'many.json',
-        mimeType: 'application/json',
-        buffer: Buffer.from(JSON.stringify(shoot)),
-      });
-    });
+  await page.locator('.bar .mark').click();
+  await page.setInputFiles('.panel input[type=file]', {
+    name: 'many.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(JSON.stringify(shoot)),
+  });
   await expect.poll(() => page.locator('.many-wall .tile').count()).toBe(10);
   const widths = await page
     .locator('.many-wall .tile')

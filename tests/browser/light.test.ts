@@ -139,7 +139,7 @@ test('what cannot be opened is said in a sentence, and nothing is lost', async (
   const page = await newPage();
   await page.goto(address);
   await page.locator('.bar .mark').click();
-  await page.locator('input[type=file]').setInputFiles({
+  await page.locator('.panel input[type=file]').setInputFiles({
     name: 'torn.json',
     mimeType: 'application/json',
     buffer: Buffer.from('{"format": "rushlight-shoot", "vers'),
