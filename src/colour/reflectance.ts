@@ -1,6 +1,6 @@
 /** Spectral reflectances: from a colour and how much light it returns, neutrals, human skin. */
 import { monotoneCubic } from '../maths/interpolate.ts';
-import { solveLinear } from '../maths/linear.ts';
+import { solveBordered } from '../maths/linear.ts';
 import { bisect } from '../maths/roots.ts';
 import { dIlluminant } from './daylight.ts';
 import type { RGB } from './rgb.ts';
@@ -30,55 +30,40 @@ export const luminousReflectance = (r: Spectrum, light: Spectrum = daylight65())
  */
 export function smoothReflectance(xyz: XYZ): Spectrum | undefined {
   const n = SPECTRUM_LENGTH;
-  const light = daylight65();
-  // Rows of A: what each wavelength adds to X, Y, Z.
-  const white = xyzOf(light)[1];
-  const A: Float64Array[] = [0, 1, 2].map((k) => {
-    const row = new Float64Array(n);
-    const unit = new Float64Array(n);
-    for (let i = 0; i < n; i++) {
-      unit[i] = light[i]!;
-      row[i] = xyzOf(unit)[k]! / white;
-      unit[i] = 0;
-    }
-    return row;
-  });
-  // Scale to the D65 of this table, so that a neutral asks for a flat curve.
-  const own = xyzOf(light).map((v) => v / white);
-  const named = xyzOfRgb([1, 1, 1]);
+  asSeen ??= seenUnderDaylight();
+  const { A, own, named } = asSeen;
   const target = xyz.map((v, k) => (v * own[k]!) / named[k]!);
-  const size = n + 3;
   const z = new Float64Array(n).fill(Math.atanh(2 * Math.min(0.98, Math.max(0.02, xyz[1])) - 1));
   const lambda = new Float64Array(3);
+  // The Lagrange conditions' matrix: three diagonals, bordered by the rows and columns of X, Y, Z.
+  const diagonal = new Float64Array(n);
+  const border = [0, 1, 2].map(() => new Float64Array(n));
+  const F = new Float64Array(n + 3);
   for (let step = 0; step < 60; step++) {
-    const J = new Float64Array(size * size);
-    const F = new Float64Array(size);
+    F.fill(0);
     for (let i = 0; i < n; i++) {
       // Slope term: D·z with D the second difference.
       const ends = i === 0 || i === n - 1;
-      J[i * size + i] = ends ? 2 : 4;
-      F[i]! += (ends ? 2 : 4) * z[i]!;
-      for (const j of [i - 1, i + 1]) {
-        if (j < 0 || j >= n) continue;
-        J[i * size + j] = -2;
-        F[i]! -= 2 * z[j]!;
-      }
+      F[i] = (ends ? 2 : 4) * z[i]!;
+      if (i > 0) F[i]! -= 2 * z[i - 1]!;
+      if (i < n - 1) F[i]! -= 2 * z[i + 1]!;
       const th = Math.tanh(z[i]!);
       const d1 = (1 - th * th) / 2;
       const d2 = -th * (1 - th * th);
+      let bent = ends ? 2 : 4;
       for (let k = 0; k < 3; k++) {
         const a = A[k]![i]!;
         F[i]! += d1 * a * lambda[k]!;
-        J[i * size + i]! += d2 * a * lambda[k]!;
-        J[i * size + n + k] = d1 * a;
-        J[(n + k) * size + i] = d1 * a;
+        bent += d2 * a * lambda[k]!;
+        border[k]![i] = d1 * a;
         F[n + k]! += (a * (th + 1)) / 2;
       }
+      diagonal[i] = bent;
     }
     for (let k = 0; k < 3; k++) F[n + k]! -= target[k]!;
     let delta: Float64Array;
     try {
-      delta = solveLinear(J, F, size);
+      delta = solveBordered(diagonal, -2, border, F);
     } catch {
       return undefined;
     }
@@ -92,6 +77,26 @@ export function smoothReflectance(xyz: XYZ): Spectrum | undefined {
     if (largest < 1e-9) return z.map((v) => (Math.tanh(v) + 1) / 2);
   }
   return undefined;
+}
+
+let asSeen: ReturnType<typeof seenUnderDaylight> | undefined;
+/**
+ * Rows of A: what each wavelength adds to X, Y, Z. `own` and `named`: white of this table's D65 and of the colour
+ * space, so that a neutral asks for a flat curve.
+ */
+function seenUnderDaylight() {
+  const light = daylight65();
+  const white = xyzOf(light)[1];
+  const unit = new Float64Array(SPECTRUM_LENGTH);
+  const A = [0, 1, 2].map(() => new Float64Array(SPECTRUM_LENGTH));
+  for (let i = 0; i < SPECTRUM_LENGTH; i++) {
+    unit[i] = light[i]!;
+    xyzOf(unit).forEach((v, k) => {
+      A[k]![i] = v / white;
+    });
+    unit[i] = 0;
+  }
+  return { A, own: xyzOf(light).map((v) => v / white), named: xyzOfRgb([1, 1, 1]) };
 }
 
 const cache = new Map<string, Spectrum>();

@@ -156,7 +156,9 @@ export function geometryOf(
         facingDeg,
         part: person ? part(person.body.part.id) : -1,
         face: person?.face,
-        faceGrid: person?.faceGrid,
+        get faceGrid() {
+          return person?.faceGrid;
+        },
         skinReflectance: person?.skinReflectance ?? 0.36,
       }),
     ),

@@ -186,7 +186,9 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       throat: p.throat,
       facing: mesh.facing,
     },
-    faceGrid: mesh.faceGrid,
+    get faceGrid() {
+      return mesh.faceGrid;
+    },
     skinReflectance: s.luminousReflectance,
     notes: s.extrapolated
       ? [

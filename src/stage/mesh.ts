@@ -112,14 +112,18 @@ export function triangle(d: Draft, a: number, b: number, c: number, slot: number
 /** Adds a flat convex polygon (corners in order, counter-clockwise from the front) to one patch. */
 export function polygon(d: Draft, corners: readonly Vec3[], slot: number, patch: number): void {
   // Newell's normal: right for any flat polygon, corners in line included.
-  let n: Vec3 = [0, 0, 0];
-  corners.forEach((p, i) => {
-    const q = corners[(i + 1) % corners.length]!;
-    n = add(n, cross(p, q));
-  });
-  n = normalize(n);
-  const v = corners.map((p) => vertex(d, p, n));
-  for (let i = 2; i < v.length; i++) triangle(d, v[0]!, v[i - 1]!, v[i]!, slot, patch);
+  let [x, y, z] = [0, 0, 0];
+  for (let i = 0; i < corners.length; i++) {
+    const p = corners[i]!;
+    const q = corners[i + 1 < corners.length ? i + 1 : 0]!;
+    x += p[1] * q[2] - p[2] * q[1];
+    y += p[2] * q[0] - p[0] * q[2];
+    z += p[0] * q[1] - p[1] * q[0];
+  }
+  const n = normalize([x, y, z]);
+  const first = d.positions.length / 3;
+  for (const p of corners) vertex(d, p, n);
+  for (let i = 2; i < corners.length; i++) triangle(d, first, first + i - 1, first + i, slot, patch);
 }
 
 /** The draft as a body; patches that got no triangle are dropped. */

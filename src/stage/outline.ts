@@ -45,10 +45,17 @@ export function convexPieces(outline: readonly Vec2[]): Vec2[][] {
   return out;
 }
 
+/** Whether all of `points` lie left of the line from `a` to `b`, or on it. */
+function reaches(a: Vec2, b: Vec2, points: readonly Vec2[]): boolean {
+  const least = -1e-9 * Math.sqrt((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2);
+  for (const p of points) if (side(a, b, p) < least) return false;
+  return true;
+}
+
 /** The part of a convex polygon left of the line from `a` to `b`. */
 export function clipLeft(p: readonly Vec2[], a: Vec2, b: Vec2): Vec2[] {
   const out: Vec2[] = [];
-  const l = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const l = Math.sqrt((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2);
   for (let i = 0; i < p.length; i++) {
     const c = p[i]!;
     const e = p[(i + 1) % p.length]!;
@@ -65,13 +72,15 @@ export function clipLeft(p: readonly Vec2[], a: Vec2, b: Vec2): Vec2[] {
 
 /** The part of a convex polygon inside an upright rectangle. */
 export const clipToBox = (p: readonly Vec2[], x0: number, y0: number, x1: number, y1: number): Vec2[] => {
-  let q: Vec2[] = [...p];
   const corners: Vec2[] = [
     [x0, y0],
     [x1, y0],
     [x1, y1],
     [x0, y1],
   ];
+  // Most cells of a grid lie wholly inside.
+  if (p.every((a, i) => reaches(a, p[(i + 1) % p.length]!, corners))) return corners;
+  let q: Vec2[] = [...p];
   for (let i = 0; i < 4 && q.length; i++) q = clipLeft(q, corners[i]!, corners[(i + 1) % 4]!);
   return q;
 };

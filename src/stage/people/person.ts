@@ -346,11 +346,14 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   toWorld.all(mesh.positions, mesh.normals);
   const eyesRest = mix(who.eyes[0]!.centre as unknown as Vec3, who.eyes[1]!.centre as unknown as Vec3, 0.5);
   const heightOf = (v: number) => who.body[3 * v + 2]! - eyesRest[2];
+  const heights = { noseBaseM: heightOf(POINT_VERTEX.noseBase), lipM: heightOf(POINT_VERTEX.upperLip) };
+  let grid: FaceGrid | undefined;
   return {
-    faceGrid: faceGrid(mesh, SLOTS, eyesRest, {
-      noseBaseM: heightOf(POINT_VERTEX.noseBase),
-      lipM: heightOf(POINT_VERTEX.upperLip),
-    }),
+    // Only asked for once shadows on the face are read: a first picture does not wait for it.
+    get faceGrid() {
+      grid ??= faceGrid(mesh, SLOTS, eyesRest, heights);
+      return grid;
+    },
     positions: mesh.positions,
     normals: mesh.normals,
     indices: mesh.indices,
