@@ -4,15 +4,14 @@ import { saveShoot } from '../shoot/file.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { AREAS } from './areas.tsx';
-import { peopleBytes } from './assets.ts';
 import { Bar, Settings } from './Bar.tsx';
 import { Checks } from './ChecksPanel.tsx';
 import { DayStrip } from './DayStrip.tsx';
 import { Earned } from './EarnsPanel.tsx';
+import { begunMs, lightWorker, people } from './early.ts';
 import { KeptTrouble } from './KeptLine.tsx';
 import { Keys } from './Keys.tsx';
 import { begin, keptNow } from './keeper.ts';
-import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
 import { MANY, ManyWall } from './ManyWall.tsx';
 import { Meter } from './Meter.tsx';
@@ -33,6 +32,7 @@ import { anglesIn, type State, shownShoot, useStore } from './store.ts';
 import { Tile } from './Tile.tsx';
 import { TroubleList } from './TroubleList.tsx';
 import { useTaking } from './taking.ts';
+import { openersOf, workersFor } from './together.ts';
 import { useKeys } from './useKeys.ts';
 import { rowsOf } from './views.ts';
 import { Where } from './Where.tsx';
@@ -71,10 +71,10 @@ function useMedia(query: string): boolean {
 /** Workers of light, alive as long as the page. */
 function useLights(angles: number): Lights | undefined {
   const [lights, setLights] = useState<Lights>();
-  const count = Math.max(1, Math.min(angles, 7, Math.max(2, (navigator.hardwareConcurrency || 4) - 1)));
+  const count = workersFor(angles);
   useEffect(() => {
     if (angles === 0) return;
-    const began = performance.now();
+    const began = begunMs();
     const openMs: NonNullable<Window['rushlight']>['openMs'] = {};
     const seen = new Set<string>();
     let gone = false;
@@ -86,7 +86,7 @@ function useLights(angles: number): Lights | undefined {
         return now;
       });
     });
-    const made = new Lights(() => new LightWorker(), count, peopleBytes(), {
+    const made = new Lights(lightWorker, { first: openersOf(count), all: count }, people, {
       onRead: (r) => soon((s) => ({ results: { ...s.results, [r.ref.angle]: r } })),
       onPicture: (p) => {
         openMs.firstPicture ??= performance.now() - began;

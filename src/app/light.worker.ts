@@ -16,6 +16,7 @@ const pause = () =>
 
 const say = (message: FromLight, transfer: ArrayBuffer[] = []) => self.postMessage(message, { transfer });
 let next: Wanted | undefined;
+let expected: Extract<ToLight, { kind: 'expect' }> | undefined;
 let busy = false;
 let ready = false;
 const studio = new Studio({
@@ -29,6 +30,12 @@ const studio = new Studio({
 async function work(): Promise<void> {
   if (busy || !ready) return;
   busy = true;
+  if (expected) {
+    const { expected: what, ports } = expected;
+    expected = undefined;
+    // What fails here fails again, and is said, when it is to be shown.
+    await studio.expect(what, ports).catch(() => {});
+  }
   while (next) {
     const now = next;
     next = undefined;
@@ -45,9 +52,12 @@ async function work(): Promise<void> {
 self.onmessage = (event: MessageEvent<ToLight>) => {
   const message = event.data;
   if (message.kind === 'people') {
+    if (ready) return;
     studio.people = decodePeople(message.bytes);
     ready = true;
     say({ kind: 'ready' });
+  } else if (message.kind === 'expect') {
+    expected = message;
   } else if (message.kind === 'show') {
     next = message.wanted;
     studio.abandon();

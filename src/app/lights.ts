@@ -5,6 +5,7 @@ import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { RayCount } from '../transport/tracer.ts';
 import type { AngleResult, FromLight, Outlines, PictureSent, ToLight, Wanted } from './messages.ts';
+import { tellTogether } from './together.ts';
 
 export interface Show {
   shoot: Shoot;
@@ -54,10 +55,16 @@ const NONE: RayCount = { camera: 0, shadow: 0, bounce: 0, link: 0 };
 
 export class Lights {
   private readonly workers: Worker[] = [];
+  private readonly spawn: () => Worker;
+  private readonly workersInAll: number;
+  private readonly people: Promise<Uint8Array<ArrayBuffer>>;
   private readonly counts: RayCount[] = [];
   private readonly events: LightsEvents;
   private turn = 0;
   private waiting: Show | undefined;
+  private last: Show | undefined;
+  /** The next wish only spreads what is shown over more workers. */
+  private handedOver = false;
   private asked = 0;
   private readonly seenReads = new Set<string>();
   private readonly seenPictures = new Set<string>();
@@ -66,24 +73,41 @@ export class Lights {
   /** The shoot that the last turn is of. */
   shown: Shoot | undefined;
 
+  /** So many workers begin, the others come once every angle was seen. */
   constructor(
     spawn: () => Worker,
-    count: number,
+    { first, all }: { first: number; all: number },
     people: Promise<Uint8Array<ArrayBuffer>>,
     events: LightsEvents,
   ) {
     this.events = events;
-    for (let i = 0; i < count; i++) {
-      const worker = spawn();
-      this.workers.push(worker);
-      this.counts.push(NONE);
-      worker.onmessage = (e: MessageEvent<FromLight>) => this.hear(i, e.data);
-      worker.onerror = (e) => events.onFailed('', e.message || 'a worker could not start');
-      people.then(
-        (bytes) => this.send(i, { kind: 'people', bytes }),
-        (error) => events.onFailed('', `The figures of people could not be read: ${error}.`),
-      );
-    }
+    this.spawn = spawn;
+    this.workersInAll = all;
+    this.people = people;
+    for (let i = 0; i < first; i++) this.begin();
+  }
+
+  private begin(): void {
+    const i = this.workers.length;
+    const worker = this.spawn();
+    this.workers.push(worker);
+    this.counts.push(NONE);
+    worker.onmessage = (e: MessageEvent<FromLight>) => this.hear(i, e.data);
+    worker.onerror = (e) => this.events.onFailed('', e.message || 'a worker could not start');
+    this.people.then(
+      (bytes) => this.send(i, { kind: 'people', bytes }),
+      (error) => this.events.onFailed('', `The figures of people could not be read: ${error}.`),
+    );
+  }
+
+  /** Every angle was seen: the other workers come, are given what the first have built, and take their angles. */
+  private grow(): void {
+    const builders = this.workers.length;
+    if (builders >= this.workersInAll || !this.last) return;
+    while (this.workers.length < this.workersInAll) this.begin();
+    tellTogether(this.workers, this.last.shoot, this.last.angles, builders);
+    this.handedOver = true;
+    this.show(this.waiting ?? this.last);
   }
 
   /** Asks for a show; wishes that come in one frame are one. */
@@ -120,6 +144,7 @@ export class Lights {
     const wish = this.waiting;
     this.waiting = undefined;
     if (!wish) return;
+    this.last = wish;
     const { chosen, angles, ...rest } = wish;
     this.turn++;
     this.asked = performance.now();
@@ -140,8 +165,10 @@ export class Lights {
       const own = angles
         .filter((_a, n) => n % this.workers.length === i)
         .sort((a, b) => Number(b.angle === chosen) - Number(a.angle === chosen));
-      this.send(i, { kind: 'show', wanted: { ...rest, angles: own, turn: this.turn } });
+      const wanted = { ...rest, angles: own, turn: this.turn, seen: this.handedOver };
+      this.send(i, { kind: 'show', wanted });
     });
+    this.handedOver = false;
   }
 
   private hear(i: number, message: FromLight): void {
@@ -187,6 +214,7 @@ export class Lights {
         if (this.seenPictures.size === this.angles.length) timing.picturesMs ??= ms;
       }
       this.events.onPicture(message.picture);
+      if (this.seenPictures.size === this.angles.length) this.grow();
     }
   }
 }

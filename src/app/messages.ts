@@ -20,6 +20,8 @@ export interface Wanted {
   shoot: Shoot;
   /** Angles this worker looks after, the one that matters most first. */
   angles: AngleRef[];
+  /** Every angle was seen before, as it is now: no glimpse is needed. */
+  seen?: boolean;
   /** Pixels of a settled picture by angle id. */
   sizes: Record<string, { width: number; height: number }>;
   /** Set while a hand moves this lamp. */
@@ -42,7 +44,22 @@ export interface Wanted {
   stand?: { mark: string; angle: string } | undefined;
 }
 
-export type ToLight = { kind: 'people'; bytes: Uint8Array<ArrayBuffer> } | { kind: 'show'; wanted: Wanted };
+/** What workers build between them, before anything is shown of it. */
+export interface Expected {
+  shoot: Shoot;
+  /** The angle each of them looks after first. */
+  firsts: AngleRef[];
+  /** Which of them this one is. */
+  own: number;
+  /** So many of them, the first, build; the others are given what those built. */
+  builders: number;
+}
+
+export type ToLight =
+  | { kind: 'people'; bytes: Uint8Array<ArrayBuffer> }
+  /** `ports`: to each of the workers; none to itself. */
+  | { kind: 'expect'; expected: Expected; ports: (MessagePort | undefined)[] }
+  | { kind: 'show'; wanted: Wanted };
 
 /** Everything read in one angle. */
 export interface AngleResult {

@@ -5,8 +5,8 @@
  */
 
 import type { PeopleData } from '../stage/people/person.ts';
-import type { Wanted } from './messages.ts';
-import { lightFrames, prepare } from './studio/angle.ts';
+import type { Expected, Wanted } from './messages.ts';
+import { lightFrames, prepare, ready } from './studio/angle.ts';
 import { moved } from './studio/carried.ts';
 import { tryCures } from './studio/curing.ts';
 import { keyOf } from './studio/keys.ts';
@@ -16,6 +16,7 @@ import { meterBounced, meterDirect, meterFaces, meterPaths } from './studio/mete
 import { sendAlone, sendPicture } from './studio/pictures.ts';
 import { sendOutlines } from './studio/plan.ts';
 import { sendReading } from './studio/reading.ts';
+import { buildShared } from './studio/shared.ts';
 import { glimpse, idOf, isSettled, type Shown, sizeOf, smaller } from './studio/shown.ts';
 import { sendStands } from './studio/stands.ts';
 
@@ -42,6 +43,14 @@ export class Studio {
     this.on.framesLit.clear();
   }
 
+  /** Gets ready what will be shown first, shared with the other workers, while the page draws itself. */
+  async expect(expected: Expected, neighbours: readonly (MessagePort | undefined)[]): Promise<void> {
+    const { on } = this;
+    if (!on.people) return;
+    await buildShared(expected, on.people, neighbours);
+    await ready(on, expected.firsts[expected.own]!, expected.shoot);
+  }
+
   /** Abandons what is under way; `show` follows. While a hand moves, the next picture is finished first. */
   abandon(): void {
     if (!this.hand) this.signal.aborted = true;
@@ -60,7 +69,7 @@ export class Studio {
         all.push(shown);
         if (changed) fresh.push(shown);
         // Something to look at as soon as may be: small, and without what bounces.
-        if (!shown.last && !w.busy) {
+        if (!shown.last && !w.busy && !w.seen) {
           await lightFrames(on, shown, w, signal);
           await lightAt(on, shown, glimpse(sizeOf(shown, w)), signal, true);
           sendPicture(on, shown, shown.last!, w);

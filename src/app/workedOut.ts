@@ -84,7 +84,7 @@ function byWorkers(shoot: Shoot, angles: AngleRef[], say: (done: number) => void
     };
     const late = setTimeout(end, PATIENCE_MS);
     const count = Math.max(1, Math.min(angles.length, (navigator.hardwareConcurrency || 2) - 1));
-    const lights = new Lights(() => new LightWorker(), count, peopleBytes(), {
+    const lights = new Lights(() => new LightWorker(), { first: count, all: count }, peopleBytes(), {
       onRead: (r) => results.set(r.ref.angle, r),
       onPicture(p) {
         if (!isWhole(p) || !results.has(p.angle)) return;

@@ -22,8 +22,8 @@ import { airOf } from './air.ts';
 import type { AngleGeometry, LampGeometry, MarkGeometry, SpotGeometry } from './angle.ts';
 import { dayShapesOf } from './daylight.ts';
 import { beamDegOf, kindOf, layersOf, poseOf, sizeOf } from './lamps.ts';
-import { facingOf, personOn } from './people.ts';
-import { finishOf, stillOf } from './still.ts';
+import { facingOf, personOn, personPart, type StagePart } from './people.ts';
+import { finishOf, stillOf, stillPart } from './still.ts';
 import { viewOf } from './view.ts';
 
 /** Half of what is before a face, degrees: what lies beyond nobody looks at with the eyes alone. */
@@ -64,6 +64,31 @@ function kept(key: string, make: () => Body[]): Body[] {
   return made;
 }
 
+/** People who are there in an angle, facing as it asks. */
+const presentIn = (rig: RigForAngle, angle: string): [string, Mark, number][] =>
+  Object.entries(rig.scene.marks)
+    .filter(([, m]) => m.present === undefined || m.present.includes(angle))
+    .map(([id, m]) => [id, m, facingOf(m, rig.angle.facings?.[id])]);
+
+/** What takes longest to build of some angles' stages: people and places, each once; people first. */
+export function stageParts(
+  shoot: Shoot,
+  refs: readonly AngleRef[],
+  people: PeopleData,
+  detail: 'near' | 'medium' | 'far' = 'near',
+): StagePart[] {
+  const parts = new Map<string, StagePart>();
+  const add = (part: StagePart | undefined) => part && parts.set(part.key, part);
+  const rigs = refs.map((ref) => ({ ref, rig: rigFor(shoot, ref) }));
+  for (const { ref, rig } of rigs) {
+    const present = presentIn(rig, ref.angle);
+    for (const [id, mark, facingDeg] of present)
+      add(personPart(id, mark, facingDeg, gazeOf(present, id, rig), detail, people));
+  }
+  for (const { rig } of rigs) add(stillPart(shoot.places[rig.scene.place]!));
+  return [...parts.values()];
+}
+
 export function geometryOf(
   shoot: Shoot,
   ref: AngleRef,
@@ -77,10 +102,7 @@ export function geometryOf(
   const moving: Body[] = [];
   const faces: Record<string, FacePoints> = {};
 
-  // People who are there in this angle, facing as this angle asks.
-  const present = Object.entries(rig.scene.marks)
-    .filter(([, m]) => m.present === undefined || m.present.includes(ref.angle))
-    .map(([id, m]): [string, Mark, number] => [id, m, facingOf(m, rig.angle.facings?.[id])]);
+  const present = presentIn(rig, ref.angle);
   const built = present.map(([id, mark, facingDeg]) => {
     const person = people
       ? personOn(id, mark, facingDeg, gazeOf(present, id, rig), detail, people)

@@ -4,7 +4,7 @@ import { constant, FIRST_NM, type Spectrum, STEP_NM } from '../colour/spectrum.t
 import { profileLengthM } from '../light/underSkin.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { Mark } from '../shoot/schema.ts';
-import type { FaceGrid } from '../stage/people/faceGrid.ts';
+import { type FaceGrid, faceGrid, type GridOf } from '../stage/people/faceGrid.ts';
 import {
   buildPerson,
   type PeopleData,
@@ -18,7 +18,9 @@ import { throughFor } from '../transport/fibre.ts';
 export interface BuiltPerson {
   body: Body;
   face: FacePoints;
-  faceGrid: FaceGrid;
+  readonly faceGrid: FaceGrid;
+  /** What that is worked out from. */
+  gridOf: GridOf;
   skinReflectance: number;
   notes: string[];
 }
@@ -36,15 +38,25 @@ const MOST_KEPT = 24;
 export const facingOf = (mark: Mark, index: number | undefined): number =>
   mark.facings[index ?? 0] ?? mark.facings[0]!;
 
-/** One person built; kept by content, because a face costs tens of milliseconds and most edits move no face. */
-export function personOn(
+/** Something a stage is made of, known by content: built here, or taken as another thread built it. */
+export interface StagePart {
+  key: string;
+  /** Builds it, keeps it, and gives it as plain data that may be copied to another thread. */
+  make(): unknown;
+  take(made: never): void;
+}
+
+type Asked = readonly [
   id: string,
   mark: Mark,
   facingDeg: number,
   gazeAt: Vec3 | undefined,
   detail: 'near' | 'medium' | 'far',
   data: PeopleData,
-): BuiltPerson | undefined {
+];
+
+/** Who is asked for, and the key they are kept by. */
+function askedFor(...[id, mark, facingDeg, gazeAt, detail, data]: Asked) {
   if (mark.person === undefined) return undefined;
   const known = data.people.some((p) => p.id === mark.person);
   const spec: PersonSpec = {
@@ -63,8 +75,17 @@ export function personOn(
   };
   const { complexion, top, bottom, hair, name, topCloth, bottomCloth } = mark;
   const key = JSON.stringify([id, spec, complexion, top, bottom, hair, name, topCloth, bottomCloth]);
+  return { key, spec, known };
+}
+
+/** One person built; kept by content, because a face costs tens of milliseconds and most edits move no face. */
+export function personOn(...who: Asked): BuiltPerson | undefined {
+  const asked = askedFor(...who);
+  if (!asked) return undefined;
+  const { key, spec, known } = asked;
   const found = builds.get(key);
   if (found) return found;
+  const [id, mark, , , , data] = who;
   const mesh = buildPerson(data, spec);
   const made = dressed(id, mark, mesh);
   if (!known) made.notes.push(`${mark.name}: there is no figure ${mark.person}; another stands in.`);
@@ -76,9 +97,40 @@ export function personOn(
     made.notes.push(
       `${mark.name}: ${mark.posture}, this figure has its eyes at ${mesh.eyesM.toFixed(2)} m; the shoot says ${mark.eyeM.toFixed(2)} m.`,
     );
+  return kept(key, made);
+}
+
+function kept(key: string, made: BuiltPerson): BuiltPerson {
   if (builds.size >= MOST_KEPT) builds.delete(builds.keys().next().value as string);
   builds.set(key, made);
   return made;
+}
+
+/** The same person as a part of a stage. */
+export function personPart(...who: Asked): StagePart | undefined {
+  const asked = askedFor(...who);
+  if (!asked) return undefined;
+  return {
+    key: asked.key,
+    make() {
+      // Without what is worked out only when it is read.
+      const { faceGrid: _later, ...made } = Object.getOwnPropertyDescriptors(personOn(...who)!);
+      return Object.fromEntries(Object.entries(made).map(([name, d]) => [name, d.value]));
+    },
+    take: (made: Omit<BuiltPerson, 'faceGrid'>) => void kept(asked.key, withGrid(made)),
+  };
+}
+
+/** A face's grid is only asked for once shadows on it are read: a first picture does not wait for it. */
+function withGrid(built: Omit<BuiltPerson, 'faceGrid'>): BuiltPerson {
+  let grid: FaceGrid | undefined;
+  return {
+    ...built,
+    get faceGrid() {
+      grid ??= faceGrid(built.gridOf);
+      return grid;
+    },
+  };
 }
 
 function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
@@ -173,7 +225,7 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     patch: Uint32Array.from(mesh.group),
   };
   const p = mesh.points;
-  return {
+  return withGrid({
     body,
     face: {
       forehead: p.forehead,
@@ -186,16 +238,14 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       throat: p.throat,
       facing: mesh.facing,
     },
-    get faceGrid() {
-      return mesh.faceGrid;
-    },
+    gridOf: mesh.gridOf,
     skinReflectance: s.luminousReflectance,
     notes: s.extrapolated
       ? [
           `${mark.name}: skin darker than any measured in the published set; its spectrum is continued from it.`,
         ]
       : [],
-  };
+  });
 }
 
 /** How far light spreads under a skin that returns so much of it. */

@@ -11,6 +11,7 @@ import type { OpeningSpec } from '../stage/room.ts';
 import { buildRooms } from '../stage/rooms.ts';
 import type { Body } from '../stage/stage.ts';
 import { passesOf } from './panes.ts';
+import type { StagePart } from './people.ts';
 
 export const finishOf = (f: Finish): FinishSpec => ({
   reflectance: f.reflectance,
@@ -85,9 +86,8 @@ interface Still {
 }
 const stills = new Map<string, Still>();
 
-/** The place as it stands still, kept by the content of the document's record. */
-export function stillOf(place: Place): Still {
-  const key = JSON.stringify([
+const keyOf = (place: Place): string =>
+  JSON.stringify([
     place.outline,
     place.ceilingM,
     place.slopes,
@@ -102,6 +102,22 @@ export function stillOf(place: Place): Still {
     place.outside,
     place.rooms,
   ]);
+
+function kept(key: string, made: Still): Still {
+  if (stills.size > 8) stills.delete(stills.keys().next().value as string);
+  stills.set(key, made);
+  return made;
+}
+
+/** The place as a part of a stage. */
+export function stillPart(place: Place): StagePart {
+  const key = keyOf(place);
+  return { key, make: () => stillOf(place), take: (made: Still) => void kept(key, made) };
+}
+
+/** The place as it stands still, kept by the content of the document's record. */
+export function stillOf(place: Place): Still {
+  const key = keyOf(place);
   const found = stills.get(key);
   if (found) return found;
   const notes: string[] = [];
@@ -167,8 +183,5 @@ export function stillOf(place: Place): Still {
       }),
     );
   }
-  const made = { half: stillHalf(bodies), notes };
-  if (stills.size > 8) stills.delete(stills.keys().next().value as string);
-  stills.set(key, made);
-  return made;
+  return kept(key, { half: stillHalf(bodies), notes });
 }

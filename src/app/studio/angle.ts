@@ -14,6 +14,15 @@ import { keep, type Means, SEED } from './means.ts';
 import { dark } from './pictures.ts';
 import { idOf, type Shown } from './shown.ts';
 
+/** An angle's geometry built and made ready for rays, before anything is asked of it. */
+export async function ready(on: Means, ref: AngleRef, shoot: Shoot): Promise<void> {
+  const key = geometryKeyOf(shoot, rigFor(shoot, ref), ref);
+  if (on.geometries.has(key)) return;
+  const geometry = geometryOf(shoot, ref, on.people, 'medium');
+  keep(on.geometries, key, geometry, 40);
+  await on.tracer.load(geometry.transport);
+}
+
 /** Geometry by content; weights always. */
 export function prepare(on: Means, ref: AngleRef, w: Wanted): { shown: Shown; changed: boolean } {
   const rig = rigFor(w.shoot, ref);

@@ -31,22 +31,23 @@ export const cellPlace = (cell: number): { upM: number; leftM: number } => ({
   leftM: ((cell % FACE_COLUMNS) - FACE_HALF) * FACE_CELL_M,
 });
 
-/**
- * From a person's triangles: `rest` places (face towards -y, left = +x), and where they are now. `eyes`: the eyes'
- * middle at rest.
- */
-export function faceGrid(
+/** What a grid is worked out from: plain data. */
+export interface GridOf {
+  /** A person's triangles: rest places (face towards -y, left = +x), and where they are now. */
   mesh: {
     rest: Float32Array;
     positions: Float32Array;
     normals: Float32Array;
     indices: Uint32Array;
     material: Uint8Array;
-  },
-  slots: readonly PersonSlot[],
-  eyes: readonly [number, number, number],
-  heights: { noseBaseM: number; lipM: number },
-): FaceGrid {
+  };
+  slots: readonly PersonSlot[];
+  /** The eyes' middle at rest. */
+  eyes: readonly [number, number, number];
+  heights: { noseBaseM: number; lipM: number };
+}
+
+export function faceGrid({ mesh, slots, eyes, heights }: GridOf): FaceGrid {
   const n = FACE_ROWS * FACE_COLUMNS;
   const grid: FaceGrid = {
     ...heights,

@@ -9,7 +9,7 @@ import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
 import { turnedAt, uncrumple } from './crumple.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
-import { type FaceGrid, faceGrid } from './faceGrid.ts';
+import { type FaceGrid, faceGrid, type GridOf } from './faceGrid.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
 import { hairline, hairlineOf } from './hairline.ts';
@@ -55,8 +55,9 @@ export interface PersonSpec {
 }
 
 export interface PersonMesh {
-  /** The face seen square from the front. */
-  faceGrid: FaceGrid;
+  /** The face seen square from the front, worked out when it is first read, and what from. */
+  readonly faceGrid: FaceGrid;
+  gridOf: GridOf;
   /** 3 × n metres. */
   positions: Float32Array;
   /** 3 × n unit shading normals. */
@@ -347,13 +348,14 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
   const eyesRest = mix(who.eyes[0]!.centre as unknown as Vec3, who.eyes[1]!.centre as unknown as Vec3, 0.5);
   const heightOf = (v: number) => who.body[3 * v + 2]! - eyesRest[2];
   const heights = { noseBaseM: heightOf(POINT_VERTEX.noseBase), lipM: heightOf(POINT_VERTEX.upperLip) };
+  const gridOf: GridOf = { mesh, slots: SLOTS, eyes: eyesRest, heights };
   let grid: FaceGrid | undefined;
   return {
-    // Only asked for once shadows on the face are read: a first picture does not wait for it.
     get faceGrid() {
-      grid ??= faceGrid(mesh, SLOTS, eyesRest, heights);
+      grid ??= faceGrid(gridOf);
       return grid;
     },
+    gridOf,
     positions: mesh.positions,
     normals: mesh.normals,
     indices: mesh.indices,
