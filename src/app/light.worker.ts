@@ -1,6 +1,7 @@
 /** A worker of light: looks after some angles with a tracer of its own. */
-import { fastTracer } from '../engine/fast.ts';
+import { fastTracer, fastWorldOf } from '../engine/fast.ts';
 import { decodePeople } from '../stage/people/decode.ts';
+import type { World } from '../transport/intersect.ts';
 import type { FromLight, ToLight, Wanted } from './messages.ts';
 import { Studio } from './studio.ts';
 
@@ -19,8 +20,16 @@ let next: Wanted | undefined;
 let expected: Extract<ToLight, { kind: 'expect' }> | undefined;
 let busy = false;
 let ready = false;
+// Trees are built once for both tracers: the one of pictures, and the one that reads meanwhile.
+const worlds = new WeakMap<World['stage'], World>();
+const worldOf: typeof fastWorldOf = (stage, before) => {
+  const world = worlds.get(stage) ?? fastWorldOf(stage, before);
+  worlds.set(stage, world);
+  return world;
+};
 const studio = new Studio({
-  tracer: fastTracer({ pause }),
+  tracer: fastTracer({ pause, worldOf }),
+  reader: fastTracer({ pause, worldOf }),
   people: undefined,
   say,
   pause,
@@ -60,7 +69,7 @@ self.onmessage = (event: MessageEvent<ToLight>) => {
     expected = message;
   } else if (message.kind === 'show') {
     next = message.wanted;
-    studio.abandon();
+    studio.abandon(message.wanted);
   }
   void work();
 };

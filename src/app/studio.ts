@@ -5,10 +5,11 @@
  */
 
 import type { PeopleData } from '../stage/people/person.ts';
+import type { AbortSignalLike } from '../transport/tracer.ts';
 import type { Expected, Wanted } from './messages.ts';
 import { lightFrames, prepare, ready } from './studio/angle.ts';
-import { moved } from './studio/carried.ts';
 import { tryCures } from './studio/curing.ts';
+import { type Told, tellPictures, tellReadings } from './studio/hand.ts';
 import { keyOf } from './studio/keys.ts';
 import { bestOf, lightAt, recolour, refineLit } from './studio/lighting.ts';
 import { type Means, meansOf, rays, type StudioOptions, turnOver } from './studio/means.ts';
@@ -25,6 +26,8 @@ const SETTLED_READING = 0.04;
 /** Paths spent at most on one thing. */
 const MOST_PATHS = 512;
 
+const NEVER: AbortSignalLike = { aborted: false };
+
 export class Studio {
   private readonly on: Means;
   private signal: { aborted: boolean } = { aborted: false };
@@ -32,6 +35,11 @@ export class Studio {
   private hand = false;
   /** Whose turn it is while a hand moves. */
   private next = 0;
+  /** Pictures under a hand: since when, and how long others were read meanwhile. */
+  private picturing: { sinceMs: number; readMs: number } | undefined;
+  /** Readings of a newer wish on their way, and once they were told. */
+  private reading: Promise<void> | undefined;
+  private told: Told | undefined;
 
   constructor(options: StudioOptions) {
     this.on = meansOf(options);
@@ -51,9 +59,34 @@ export class Studio {
     await ready(on, expected.firsts[expected.own]!, expected.shoot);
   }
 
-  /** Abandons what is under way; `show` follows. While a hand moves, the next picture is finished first. */
-  abandon(): void {
+  /**
+   * A newer wish: abandons what is under way; `show` follows. While a hand moves, the next picture is finished first,
+   * but the readings are told at once; they have half of the time at most, or no picture would ever come.
+   */
+  abandon(newer: Wanted): void {
     if (!this.hand) this.signal.aborted = true;
+    const { on, picturing } = this;
+    if (!on.reader || !newer.busy || !picturing || this.reading) return;
+    const sinceMs = performance.now();
+    if (picturing.readMs > (sinceMs - picturing.sinceMs) / 2) return;
+    const done = (told?: Told) => {
+      this.told = told;
+      this.reading = undefined;
+      picturing.readMs += performance.now() - sinceMs;
+    };
+    this.reading = tellReadings(on, newer, NEVER).then(done, () => done());
+  }
+
+  private async follow(w: Wanted, signal: AbortSignalLike): Promise<void> {
+    const { on, told } = this;
+    this.told = undefined;
+    const now = told?.turn === w.turn ? told : await tellReadings(on, w, signal);
+    this.picturing = { sinceMs: performance.now(), readMs: 0 };
+    try {
+      this.next += await tellPictures(on, w, now, this.next, signal);
+    } finally {
+      this.picturing = undefined;
+    }
   }
 
   async show(w: Wanted): Promise<void> {
@@ -61,6 +94,8 @@ export class Studio {
     const signal = { aborted: false };
     this.signal = signal;
     this.hand = w.busy;
+    await this.reading;
+    if (w.busy) return this.follow(w, signal);
     const all: Shown[] = [];
     const fresh: Shown[] = [];
     for (const ref of w.angles) {
@@ -69,7 +104,7 @@ export class Studio {
         all.push(shown);
         if (changed) fresh.push(shown);
         // Something to look at as soon as may be: small, and without what bounces.
-        if (!shown.last && !w.busy && !w.seen) {
+        if (!shown.last && !w.seen) {
           await lightFrames(on, shown, w, signal);
           await lightAt(on, shown, glimpse(sizeOf(shown, w)), signal, true);
           sendPicture(on, shown, shown.last!, w);
@@ -83,13 +118,12 @@ export class Studio {
 
     for (const s of all) await lightFrames(on, s, w, signal);
 
-    // What needs no ray. Under a hand readings first, of all angles: they never wait for pictures.
-    const known = all.filter((s) => !fresh.includes(s) && s.meters);
-    if (this.hand) for (const s of known) sendReading(on, s, w);
-    for (const s of known) {
+    // What needs no ray.
+    for (const s of all) {
+      if (fresh.includes(s) || !s.meters) continue;
       const lit = bestOf(s);
       if (lit) sendPicture(on, s, lit, w);
-      if (!this.hand) sendReading(on, s, w);
+      sendReading(on, s, w);
       if (lit && w.score) sendAlone(on, s, w);
     }
     await turnOver(on, signal);
@@ -99,23 +133,6 @@ export class Studio {
 
     // Readings first.
     for (const s of all) if ((await meterDirect(on, s, signal)) && s.last) sendReading(on, s, w);
-    if (this.hand) {
-      // Then one small picture after the other, beginning where the last wish left off.
-      for (let k = 0; k < all.length; k++) {
-        const s = all[this.next++ % all.length]!;
-        if (w.moving !== undefined) {
-          if (fresh.includes(s)) await moved(on, s, w, w.moving, signal);
-        } else {
-          if (!bestOf(s)) {
-            await lightAt(on, s, smaller(sizeOf(s, w)), signal);
-            sendPicture(on, s, bestOf(s)!, w);
-          }
-          if (await meterBounced(on, s, signal)) sendReading(on, s, w);
-        }
-        if (on.newer()) return;
-      }
-      return;
-    }
 
     // Asked for by hand, and looked at now.
     for (const s of all) await sendStands(on, s, w, signal);

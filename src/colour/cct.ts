@@ -57,6 +57,21 @@ function between(rows: readonly [Row, Row, Row], u: number, v: number): Cct {
  * answer: within 0.1 K and 1e-5 on the locus, 1000–20 000 K. Far off it (|Duv| > 0.05) the number is only a label.
  */
 export function cctOfUv(u: number, v: number): Cct {
+  // The same few lights are asked again and again while a hand moves something else.
+  const key = `${u}|${v}`;
+  let found = known.get(key);
+  if (!found) {
+    found = worked(u, v);
+    if (known.size >= MOST_KNOWN) known.clear();
+    known.set(key, found);
+  }
+  return { ...found };
+}
+
+const known = new Map<string, Cct>();
+const MOST_KNOWN = 500;
+
+function worked(u: number, v: number): Cct {
   const rows = locus();
   let best = 1;
   let nearest = Number.POSITIVE_INFINITY;

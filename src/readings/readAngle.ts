@@ -36,7 +36,7 @@ export interface AngleReading {
   marks: MarkReading[];
   spots: SpotReading[];
   lensLx: Map<string, number>;
-  seen: Map<number, SeenPart>;
+  seen: ReadonlyMap<number, SeenPart>;
   glow: Map<string, { share: number; luminance: number }>;
   quick: boolean;
   noiseStops: number;

@@ -14,8 +14,18 @@ export interface SeenPart {
   bottom: number;
 }
 
-/** By part number; parts not seen are absent. */
-export function seenParts(hits: Hits): Map<number, SeenPart> {
+const known = new WeakMap<Hits, ReadonlyMap<number, SeenPart>>();
+/** By part number; parts not seen are absent. Kept as long as the hits: readings are asked far oftener than those. */
+export function seenParts(hits: Hits): ReadonlyMap<number, SeenPart> {
+  let found = known.get(hits);
+  if (!found) {
+    found = countedParts(hits);
+    known.set(hits, found);
+  }
+  return found;
+}
+
+function countedParts(hits: Hits): Map<number, SeenPart> {
   const seen = new Map<number, SeenPart>();
   const { width, height, pixelStart, weight, part } = hits;
   for (let y = 0; y < height; y++) {

@@ -26,7 +26,7 @@ export async function ready(on: Means, ref: AngleRef, shoot: Shoot): Promise<voi
 /** Geometry by content; weights always. */
 export function prepare(on: Means, ref: AngleRef, w: Wanted): { shown: Shown; changed: boolean } {
   const rig = rigFor(w.shoot, ref);
-  const weighed = weightsOf(w.shoot, ref);
+  const weighed = w.moving ? weightsUnderHand(on, w.shoot, ref, w.moving) : weightsOf(w.shoot, ref);
   const id = idOf(ref);
   const before = on.angles.get(id);
   const geometryKey = geometryKeyOf(w.shoot, rig, ref) + (w.moving ? `|moving ${w.moving}` : '');
@@ -55,10 +55,45 @@ export function prepare(on: Means, ref: AngleRef, w: Wanted): { shown: Shown; ch
     meters: before?.meters,
     lit: before?.lit ?? new Map(),
     last: before?.last,
+    carried: before?.carried,
     found: before?.found ?? [],
   };
   on.angles.set(id, shown);
   return { shown, changed };
+}
+
+/** The document with a lamp out of the way, deep under the ground. */
+function sunk(shoot: Shoot, ref: AngleRef, lamp: string): Shoot {
+  const down: [number, number, number] = [0, 0, -60];
+  const away = { at: down, aim: [1, 0, -60] as [number, number, number], support: { kind: 'hand' as const } };
+  const scene = shoot.scenes[ref.scene]!;
+  const angle = scene.angles[ref.angle]!;
+  const { support: _held, ...cheat } = angle.cheats[lamp] ?? {};
+  if (cheat.at) cheat.at = down;
+  if (cheat.aim) cheat.aim = away.aim;
+  const cheats = angle.cheats[lamp] ? { ...angle.cheats, [lamp]: cheat } : angle.cheats;
+  return {
+    ...shoot,
+    scenes: {
+      ...shoot.scenes,
+      [ref.scene]: {
+        ...scene,
+        angles: { ...scene.angles, [ref.angle]: { ...angle, cheats } },
+        rig: { ...scene.rig, lamps: { ...scene.rig.lamps, [lamp]: { ...scene.rig.lamps[lamp]!, ...away } } },
+      },
+    },
+  };
+}
+
+/** The weights while a hand carries a lamp: where it stands tells nothing of what it gives, but for readings made there. */
+function weightsUnderHand(on: Means, shoot: Shoot, ref: AngleRef, lamp: string): Weighed {
+  if (Object.keys(shoot.readings ?? {}).length > 0) return weightsOf(shoot, ref);
+  const key = JSON.stringify(sunk(shoot, ref, lamp));
+  const known = on.weighed.get(idOf(ref));
+  if (known?.key === key) return known.weighed;
+  const weighed = weightsOf(shoot, ref);
+  on.weighed.set(idOf(ref), { key, weighed });
+  return weighed;
 }
 
 /** The angle as it is while a hand carries a lamp: its light where it is now, its housing out of the way. */
@@ -72,18 +107,11 @@ export function withoutHousing(
   const l = rig.lamps[lamp];
   const kind = l && kindOf(shoot.kit.lamps[l.head]);
   if (!l || !kind) return geometryOf(shoot, ref, on.people, 'medium');
-  const sunk = structuredClone(shoot);
-  const scene = sunk.scenes[ref.scene]!;
-  const down: [number, number, number] = [0, 0, -60];
-  Object.assign(scene.rig.lamps[lamp]!, { at: down, aim: [1, 0, -60], support: { kind: 'hand' } });
-  const cheat = scene.angles[ref.angle]!.cheats[lamp];
-  if (cheat?.at) cheat.at = down;
-  if (cheat?.aim) cheat.aim = [1, 0, -60];
-  if (cheat?.support) delete cheat.support;
-  const key = `${geometryKeyOf(sunk, rigFor(sunk, ref), ref)}|sunk`;
+  const away = sunk(shoot, ref, lamp);
+  const key = `${geometryKeyOf(away, rigFor(away, ref), ref)}|sunk`;
   let ghost = on.geometries.get(key);
   if (!ghost) {
-    ghost = geometryOf(sunk, ref, on.people, 'medium');
+    ghost = geometryOf(away, ref, on.people, 'medium');
     keep(on.geometries, key, ghost, 40);
   }
   const own = layersOf(lamp, l, kind);

@@ -7,7 +7,7 @@ import type { Wanted } from '../messages.ts';
 import { load, type Means, SEED } from './means.ts';
 import { sendPicture } from './pictures.ts';
 import { sendReading } from './reading.ts';
-import { type Lit, type Shown, sizeOf, smaller } from './shown.ts';
+import { idOf, type Lit, type Shown, sizeOf, smaller } from './shown.ts';
 
 /** A carried lamp: only its layers, on the small picture. */
 export async function moved(
@@ -31,6 +31,8 @@ export async function moved(
     const { set, stand } = standOf(layer);
     const gloss = from.room?.gloss ?? glossTable(s.geometry.transport.stage.materials);
     const direct = await quickDirect(on.tracer, gloss, from.sight, set, stand, options);
+    // Readings of a newer wish come in between.
+    await on.pause();
     if (from.room === undefined || !from.sight.links) {
       light[l] = { direct, bounced: from.light[l]!.bounced };
       continue;
@@ -39,8 +41,10 @@ export async function moved(
     const patches = await on.tracer.patchDirect(l, { ...options, samples: 2 });
     const fitted = new Float32Array(from.room.patches.count);
     fitted.set(patches.subarray(0, fitted.length));
+    await on.pause();
     // Under the hand late bounces are summed up, the floor's gloss and paths in nooks left out; they come when it rests.
     const field = fieldFrom(from.room, layer, fitted, { rough: true });
+    await on.pause();
     light[l] = {
       direct,
       bounced: await quickBounced(on.tracer, from.room, from.sight, field, direct, options),
@@ -52,8 +56,9 @@ export async function moved(
   }
   const { refined: _refined, ...rest } = from;
   const shown: Lit = { ...rest, light, quality: 'quick', noise: 1 };
+  await on.pause();
   sendPicture(on, s, shown, w);
   // The next step has the same colours.
   from.palette = shown.palette;
-  if (m) sendReading(on, s, w);
+  if (m && on.angles.get(idOf(s.ref)) === s) sendReading(on, s, w);
 }

@@ -2,10 +2,11 @@
 
 import type { Cure, Trouble } from '../../scheme/trouble.ts';
 import type { AngleGeometry } from '../../setup/angle.ts';
+import type { Weighed } from '../../setup/weights.ts';
 import type { PeopleData } from '../../stage/people/person.ts';
 import type { LayerField, Room } from '../../transport/quick/quick.ts';
 import type { Layer } from '../../transport/scene.ts';
-import type { AbortSignalLike, Tracer } from '../../transport/tracer.ts';
+import type { AbortSignalLike, RayCount, Tracer } from '../../transport/tracer.ts';
 import type { FromLight, Outlines } from '../messages.ts';
 import type { Shown, Stood } from './shown.ts';
 
@@ -19,6 +20,8 @@ export interface Cured {
 
 export interface StudioOptions {
   tracer: Tracer;
+  /** Another for readings while that one is at work; absent: they wait for it. */
+  reader?: Tracer;
   people: PeopleData | undefined;
   say: (message: FromLight, transfer?: ArrayBuffer[]) => void;
   /** Lets others have a turn. */
@@ -39,6 +42,8 @@ export interface Means extends StudioOptions {
   outlinesKept: Map<string, Outlines[string]['loops']>;
   layerFields: Map<string, LayerField>;
   cured: Map<string, Cured>;
+  /** What lamps give in each angle while a hand carries one, and what of. */
+  weighed: Map<string, { key: string; weighed: Weighed }>;
   /** Where the chosen one could stand, as last traced. */
   stood?: Stood;
 }
@@ -54,10 +59,13 @@ export const meansOf = (options: StudioOptions): Means => ({
   outlinesKept: new Map(),
   layerFields: new Map(),
   cured: new Map(),
+  weighed: new Map(),
 });
 
-export function rays(on: Means) {
-  return { ...on.tracer.rays };
+export function rays({ tracer, reader }: Means): RayCount {
+  const sum = { ...tracer.rays };
+  for (const kind of Object.keys(sum) as (keyof RayCount)[]) sum[kind] += reader?.rays[kind] ?? 0;
+  return sum;
 }
 
 /** Lets others have a turn; throws where the wish was abandoned meanwhile. */

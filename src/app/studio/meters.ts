@@ -5,7 +5,8 @@ import { balanceOf } from '../../readings/balance.ts';
 import { lightOnFaces } from '../../readings/faces.ts';
 import { type Measured, probePlan } from '../../readings/measure.ts';
 import { probeLinks, quickProbes } from '../../transport/quick/quick.ts';
-import type { AbortSignalLike } from '../../transport/tracer.ts';
+import { pick } from '../../transport/quick/thin.ts';
+import type { AbortSignalLike, SurfacePoints } from '../../transport/tracer.ts';
 import { fieldOf, roomFor } from './field.ts';
 import { metersKeyOf } from './keys.ts';
 import { load, type Means, SEED } from './means.ts';
@@ -16,22 +17,34 @@ export async function meterDirect(on: Means, s: Shown, signal: AbortSignalLike):
   const key = metersKeyOf(s);
   if (s.meters?.key === key) return false;
   const plan = probePlan(s.geometry);
-  const layers = s.geometry.transport.layers;
+  const { layers, stage } = s.geometry.transport;
   await load(on, s);
   const before = s.meters;
   const n = plan.points.count;
+  const direct = { seed: SEED, signal, samples: 48 };
   const made: Meters['layers'] = [];
+  // Of light that stands as it stood only those meters that were moved are held again.
+  const shapeKey = stage.shapeKey;
+  const same = before?.shapeKey === shapeKey && before.plan.points.count === n;
+  const held = same ? movedPoints(before.plan.points, plan.points) : undefined;
+  const points = held && pick(plan.points, held);
   for (let l = 0; l < layers.length; l++) {
-    const d = await on.tracer.direct(plan.points, l, { seed: SEED, signal, samples: 48 });
     const old = before?.layers[l];
+    let diffuse: Float32Array;
+    if (old && held && points && before.layerKeys[l] === layers[l]!.key) {
+      diffuse = old.direct.slice();
+      const again = held.length ? (await on.tracer.direct(points, l, direct)).diffuse : [];
+      for (let i = 0; i < held.length; i++) diffuse[held[i]!] = again[i]!;
+    } else diffuse = (await on.tracer.direct(plan.points, l, direct)).diffuse;
     made.push({
-      direct: d.diffuse,
+      direct: diffuse,
       bounced: old && old.bounced.length === 12 * n ? old.bounced : new Float32Array(12 * n),
     });
   }
   s.meters = {
     key,
     plan,
+    shapeKey,
     links: undefined,
     faces: undefined,
     layers: made,
@@ -42,6 +55,18 @@ export async function meterDirect(on: Means, s: Shown, signal: AbortSignalLike):
     variance: layers.map(() => new Float64Array(n)),
   };
   return true;
+}
+
+/** Numbers of the points that are not where they were, or look another way. */
+function movedPoints(before: SurfacePoints, now: SurfacePoints): Uint32Array {
+  const out: number[] = [];
+  for (let i = 0; i < now.count; i++)
+    for (let x = 3 * i; x < 3 * i + 3; x++)
+      if (now.position[x] !== before.position[x] || now.normal[x] !== before.normal[x]) {
+        out.push(i);
+        break;
+      }
+  return Uint32Array.from(out);
 }
 
 /** Direct light all over the faces that the angle sees: some ten thousand rays, once the hand rests. */

@@ -31,6 +31,7 @@ const seen = (lit: Lit, xyz: Float32Array, weights: readonly LayerWeight[]): Flo
 export function sendPicture(on: Means, s: Shown, lit: Lit, w: Wanted): void {
   if (lit.light.length !== s.weights.length) return;
   compose(s, lit, s.weights, lit.xyz);
+  delete lit.clipped;
   const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
   const pixels = new Uint8ClampedArray(4 * lit.width * lit.height);
   const xyz = seen(lit, lit.xyz, s.weights);

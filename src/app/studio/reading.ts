@@ -4,19 +4,25 @@ import { airReading } from '../../readings/airReading.ts';
 import { balanceOf } from '../../readings/balance.ts';
 import { wrap } from '../../readings/bearing.ts';
 import { meterPoints } from '../../readings/meter.ts';
-import { type AngleReading, clippedParts, readAngle, savingStop } from '../../readings/readAngle.ts';
+import {
+  type AngleReading,
+  type Clipped,
+  clippedParts,
+  readAngle,
+  savingStop,
+} from '../../readings/readAngle.ts';
 import { earnsInAngle } from '../../scheme/earns.ts';
 import { keyOf as troubleKey, untried } from '../../scheme/trouble.ts';
 import { troublesOf } from '../../scheme/troubles.ts';
 import { type AngleGeometry, lightsOf } from '../../setup/angle.ts';
-import { exposureOf } from '../../setup/develop.ts';
+import { type Exposure, exposureOf } from '../../setup/develop.ts';
 import { constantOf } from '../../setup/learned.ts';
 import type { Hits } from '../../transport/tracer.ts';
 import type { AngleResult, Wanted } from '../messages.ts';
 import { stateKeyOf } from './keys.ts';
 import { type Means, rays } from './means.ts';
 import { measuredOf } from './meters.ts';
-import type { Shown } from './shown.ts';
+import type { Lit, Shown } from './shown.ts';
 
 export function sendReading(on: Means, s: Shown, w: Wanted): void {
   const measured = measuredOf(s);
@@ -25,8 +31,7 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
   const { weights, supply, notes } = s.weighed;
   const hits = s.last?.sight.hits ?? NO_HITS;
   const reading: AngleReading = readAngle(s.geometry, weights, measured, exposure, hits);
-  const clipped =
-    s.last && w.only === undefined ? clippedParts(hits, s.last.xyz, exposure) : new Map<number, never>();
+  const clipped = s.last && w.only === undefined ? clippedIn(s.last, exposure) : new Map<number, never>();
   const balanced = balanceOf(s.geometry, weights, measured);
   const light = s.last?.light;
   // While a hand is at it, what only a picture tells can wait.
@@ -136,6 +141,13 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
         facesSeen: facesSeen(s.geometry, reading),
       }),
     });
+}
+
+/** Counted once for each picture: many readings come between two. */
+function clippedIn(lit: Lit, exposure: Exposure): ReadonlyMap<number, Clipped> {
+  const of = `${exposure.greyCdM2}|${exposure.response.stopsAboveGrey}`;
+  if (lit.clipped?.of !== of) lit.clipped = { of, parts: clippedParts(lit.sight.hits, lit.xyz, exposure) };
+  return lit.clipped.parts;
 }
 
 /** Marks whose face this angle sees: in frame, and not turned more than 110° from the lens. */

@@ -2,6 +2,7 @@
 
 import type { FaceLight } from '../../readings/faces.ts';
 import type { ProbePlan } from '../../readings/measure.ts';
+import type { Clipped } from '../../readings/readAngle.ts';
 import type { FaceShade, StandLight } from '../../readings/standMap.ts';
 import type { Found } from '../../scheme/trouble.ts';
 import type { AngleGeometry, LayerWeight } from '../../setup/angle.ts';
@@ -37,11 +38,15 @@ export interface Lit {
   noise: number;
   refined?: Refinement;
   xyz: Float32Array;
+  /** What of `xyz` is over the clip, and of which exposure, once it was asked. */
+  clipped?: { of: string; parts: ReadonlyMap<number, Clipped> };
 }
 
 export interface Meters {
   key: string;
   plan: ProbePlan;
+  /** Shape of the stage that the direct light is of. */
+  shapeKey: string;
   links: { room: Room; to: Uint32Array } | undefined;
   /** Direct light all over the faces, once it was measured. */
   faces: FaceLight[] | undefined;
@@ -64,6 +69,8 @@ export interface Shown {
   meters: Meters | undefined;
   lit: Map<string, Lit>;
   last: Lit | undefined;
+  /** The geometry that a carried lamp was last shown in. */
+  carried: string | undefined;
   /** Troubles as they were last found, their cures still to be tried. */
   found: Found[];
 }
