@@ -129,6 +129,9 @@ export function PlanView(p: {
   const kept = useRef(new Map<string, Put>());
   const { marks } = p.drawing;
   const puts = useMemo(() => {
+    const known = (m: DrawMark) =>
+      m.kind !== 'words' || m.clearM === undefined || !m.ref || kept.current.has(keyOf(m));
+    if (busy && marks.every(known)) return kept.current;
     const placed = placeWords(marks, ([x, y]) => [(x - win.x) / px, (-y - win.y) / px], 1 / px, {
       x: 2,
       y: 2,

@@ -1,26 +1,19 @@
 /** The files the program carries: figures of people and the shoots it offers to open. The same in both builds. */
 import peopleUrl from '../../data/people/people.bin?url';
-
-/** Bytes behind an address that the build gave: a file beside the page, or a `data:` address in the one-file page. */
-export async function bytesAt(url: string): Promise<Uint8Array<ArrayBuffer>> {
-  if (!url.startsWith('data:')) {
-    const answer = await fetch(url);
-    if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-    return new Uint8Array(await answer.arrayBuffer());
-  }
-  // Decoded by hand: a page opened from a file may be refused a fetch, even of its own data.
-  const comma = url.indexOf(',');
-  const body = url.slice(comma + 1);
-  if (!url.slice(0, comma).endsWith(';base64')) return new TextEncoder().encode(decodeURIComponent(body));
-  // By a plain loop: over a few million letters a call for each takes a slow phone half a second.
-  const letters = atob(body);
-  const bytes = new Uint8Array(letters.length);
-  for (let i = 0; i < bytes.length; i++) bytes[i] = letters.charCodeAt(i);
-  return bytes;
-}
+import { bytesAt } from './bytes.ts';
 
 /** The figures of people (data/people/people.bin). */
 export const peopleBytes = (): Promise<Uint8Array<ArrayBuffer>> => bytesAt(peopleUrl);
+
+/** What a worker is given of them: the bytes, or an address that it reads itself. */
+export type Figures = Uint8Array<ArrayBuffer> | string;
+
+/**
+ * The same for a worker: bytes, or in the one-file page the `data:` address as it stands, which the worker reads,
+ * because a slow phone's page has enough to do.
+ */
+export const peopleFigures = async (): Promise<Figures> =>
+  peopleUrl.startsWith('data:') ? peopleUrl : bytesAt(peopleUrl);
 
 const urls = import.meta.glob<string>('../../shoots/*.json', {
   query: '?url',

@@ -4,7 +4,7 @@
  */
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import { peopleBytes } from './assets.ts';
+import { type Figures, peopleFigures } from './assets.ts';
 import LightWorker from './light.worker.ts?worker';
 import type { ToLight } from './messages.ts';
 import { openersOf, tellTogether, workersFor } from './together.ts';
@@ -13,7 +13,7 @@ import { openersOf, tellTogether, workersFor } from './together.ts';
 const AT_ONCE = 4;
 
 /** The figures of people, asked for once. */
-export const people: Promise<Uint8Array<ArrayBuffer>> = peopleBytes();
+export const people: Promise<Figures> = peopleFigures();
 
 /** Workers that nobody looks after yet. */
 let waiting: Worker[] = [];

@@ -2,6 +2,7 @@
 import { fastTracer, fastWorldOf } from '../engine/fast.ts';
 import { decodePeople } from '../stage/people/decode.ts';
 import type { World } from '../transport/intersect.ts';
+import { bytesAt } from './bytes.ts';
 import type { FromLight, ToLight, Wanted } from './messages.ts';
 import { Studio } from './studio.ts';
 
@@ -20,6 +21,7 @@ let next: Wanted | undefined;
 let expected: Extract<ToLight, { kind: 'expect' }> | undefined;
 let busy = false;
 let ready = false;
+let given = false;
 // Trees are built once for both tracers: the one of pictures, and the one that reads meanwhile.
 const worlds = new WeakMap<World['stage'], World>();
 const worldOf: typeof fastWorldOf = (stage, before) => {
@@ -58,13 +60,23 @@ async function work(): Promise<void> {
   busy = false;
 }
 
+async function take(figures: Uint8Array<ArrayBuffer> | string): Promise<void> {
+  try {
+    studio.people = decodePeople(typeof figures === 'string' ? await bytesAt(figures) : figures);
+    ready = true;
+    say({ kind: 'ready' });
+    void work();
+  } catch (error) {
+    say({ kind: 'failed', turn: 0, angle: '', words: `The figures of people could not be read: ${error}.` });
+  }
+}
+
 self.onmessage = (event: MessageEvent<ToLight>) => {
   const message = event.data;
   if (message.kind === 'people') {
-    if (ready) return;
-    studio.people = decodePeople(message.bytes);
-    ready = true;
-    say({ kind: 'ready' });
+    if (given) return;
+    given = true;
+    void take(message.bytes);
   } else if (message.kind === 'expect') {
     expected = message;
   } else if (message.kind === 'show') {

@@ -4,6 +4,7 @@ import type { EarnedInAngle } from '../scheme/earns.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { RayCount } from '../transport/tracer.ts';
+import type { Figures } from './assets.ts';
 import type { AngleResult, FromLight, Outlines, PictureSent, ToLight, Wanted } from './messages.ts';
 import { tellTogether } from './together.ts';
 
@@ -57,7 +58,7 @@ export class Lights {
   private readonly workers: Worker[] = [];
   private readonly spawn: () => Worker;
   private readonly workersInAll: number;
-  private readonly people: Promise<Uint8Array<ArrayBuffer>>;
+  private readonly people: Promise<Figures>;
   private readonly counts: RayCount[] = [];
   private readonly events: LightsEvents;
   private turn = 0;
@@ -77,7 +78,7 @@ export class Lights {
   constructor(
     spawn: () => Worker,
     { first, all }: { first: number; all: number },
-    people: Promise<Uint8Array<ArrayBuffer>>,
+    people: Promise<Figures>,
     events: LightsEvents,
   ) {
     this.events = events;

@@ -56,7 +56,8 @@ export interface Expected {
 }
 
 export type ToLight =
-  | { kind: 'people'; bytes: Uint8Array<ArrayBuffer> }
+  /** Bytes, or the address they are read from. */
+  | { kind: 'people'; bytes: Uint8Array<ArrayBuffer> | string }
   /** `ports`: to each of the workers; none to itself. */
   | { kind: 'expect'; expected: Expected; ports: (MessagePort | undefined)[] }
   | { kind: 'show'; wanted: Wanted };

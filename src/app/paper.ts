@@ -7,7 +7,7 @@ import type { BookFacts } from '../book/facts.ts';
 import type { Face, Page, PaperName, Picture } from '../book/page.ts';
 import { PAPERS } from '../book/page.ts';
 import { pageSvg, SVG_STYLE } from '../book/svg.ts';
-import { bytesAt } from './assets.ts';
+import { bytesAt } from './bytes.ts';
 import type { PictureSent } from './messages.ts';
 
 type Fonts = Record<Face, Uint8Array<ArrayBuffer>>;

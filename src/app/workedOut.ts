@@ -1,7 +1,7 @@
 /** Every angle of a shoot worked out for once: what the screen shows where that will do, the rest by workers of its own. */
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
-import { peopleBytes } from './assets.ts';
+import { peopleFigures } from './assets.ts';
 import LightWorker from './light.worker.ts?worker';
 import { Lights } from './lights.ts';
 import type { AngleResult, Outlines, PictureSent } from './messages.ts';
@@ -84,7 +84,7 @@ function byWorkers(shoot: Shoot, angles: AngleRef[], say: (done: number) => void
     };
     const late = setTimeout(end, PATIENCE_MS);
     const count = Math.max(1, Math.min(angles.length, (navigator.hardwareConcurrency || 2) - 1));
-    const lights = new Lights(() => new LightWorker(), { first: count, all: count }, peopleBytes(), {
+    const lights = new Lights(() => new LightWorker(), { first: count, all: count }, peopleFigures(), {
       onRead: (r) => results.set(r.ref.angle, r),
       onPicture(p) {
         if (!isWhole(p) || !results.has(p.angle)) return;

@@ -33,6 +33,11 @@ function weight(m: DrawMark): number {
 
 /** Length of the segment a–b inside a box. */
 export function inside(a: Point, b: Point, r: Box): number {
+  // Most lines of a plan pass nowhere near.
+  if (a[0] < r.x && b[0] < r.x) return 0;
+  if (a[1] < r.y && b[1] < r.y) return 0;
+  if (a[0] > r.x + r.w && b[0] > r.x + r.w) return 0;
+  if (a[1] > r.y + r.h && b[1] > r.y + r.h) return 0;
   let t0 = 0;
   let t1 = 1;
   const d = [b[0] - a[0], b[1] - a[1]] as const;
