@@ -19,34 +19,40 @@ const shoot: Shoot = opened.shoot;
 const scene = 'slack';
 const tracer = plainTracer();
 const said: FromLight[] = [];
+/** What happens when others are given a turn, and whether a newer wish waits. */
+let atPause = () => {};
+let waits = false;
 const studio = new Studio({
   tracer,
+  reader: plainTracer(),
   people: decodePeople(new Uint8Array(file('data/people/people.bin'))),
   say: (m) => said.push(m),
-  pause: async () => undefined,
-  newer: () => false,
+  pause: async () => atPause(),
+  newer: () => waits,
 });
 let turn = 0;
+
+const wished = (s: Shoot, more: Partial<Wanted> = {}): Wanted => ({
+  turn: ++turn,
+  shoot: s,
+  angles: [{ scene, angle: 'CA' }],
+  sizes: { CA: { width: 96, height: 54 } },
+  moving: undefined,
+  busy: true,
+  trying: false,
+  stops: false,
+  day: false,
+  score: false,
+  earns: false,
+  only: undefined,
+  ...more,
+});
 
 /** Shows a shoot as while a hand is at it (nothing refined): what was said, and the rays it took. */
 async function show(s: Shoot, more: Partial<Wanted> = {}) {
   said.length = 0;
   const before = Object.values(tracer.rays).reduce((a, b) => a + b, 0);
-  await studio.show({
-    turn: ++turn,
-    shoot: s,
-    angles: [{ scene, angle: 'CA' }],
-    sizes: { CA: { width: 96, height: 54 } },
-    moving: undefined,
-    busy: true,
-    trying: false,
-    stops: false,
-    day: false,
-    score: false,
-    earns: false,
-    only: undefined,
-    ...more,
-  });
+  await studio.show(wished(s, more));
   const failed = said.find((m) => m.kind === 'failed');
   if (failed?.kind === 'failed') throw new Error(failed.words);
   return {
@@ -226,6 +232,35 @@ test('haze is another picture at once; clear air again is the first one', async 
   expect(mean(hazy.picture)).toBeGreaterThan(1.2 * mean(clear.picture));
   const again = await show(shoot);
   expect(mean(again.picture)).toBeCloseTo(mean(clear.picture), 6);
+});
+
+test('a newer wish is read while a picture of the older is under way, and has its own picture after', async () => {
+  const carried = (x: number) =>
+    edited({ edit: 'moveLamp', args: { scene, lamp: 'L2', to: [x, 4.15, 2.9] } });
+  await show(carried(6.3), { moving: 'L2' });
+  const older = wished(carried(6.25), { moving: 'L2' });
+  const newer = wished(carried(6.1), { moving: 'L2' });
+  said.length = 0;
+  atPause = () => {
+    if (waits) return;
+    waits = true;
+    studio.abandon(newer);
+  };
+  await studio.show(older);
+  atPause = () => {};
+  waits = false;
+  const order = said.flatMap((m) => (m.kind === 'read' || m.kind === 'picture' ? [[m.kind, m.turn]] : []));
+  expect(order).toEqual([
+    ['read', older.turn],
+    ['read', newer.turn],
+    ['picture', older.turn],
+  ]);
+  const [first, second] = said.flatMap((m) => (m.kind === 'read' ? [m.result] : []));
+  // Nearer to A: by the inverse square there is more.
+  expect(luxOfA(second)).toBeGreaterThan(luxOfA(first));
+  said.length = 0;
+  await studio.show(newer);
+  expect(said.filter((m) => m.kind === 'picture').map((m) => m.turn)).toEqual([newer.turn]);
 });
 
 test('a step back finds everything again', async () => {

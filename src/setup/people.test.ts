@@ -4,7 +4,7 @@ import { openShoot } from '../shoot/file.ts';
 import type { Mark } from '../shoot/schema.ts';
 import { decodePeople } from '../stage/people/decode.ts';
 import { geometryOf } from './geometry.ts';
-import { personOn } from './people.ts';
+import { personOn, personPart } from './people.ts';
 
 const people = decodePeople(new Uint8Array(readFileSync('data/people/people.bin')));
 const opened = openShoot(readFileSync('shoots/slack-water.json', 'utf8'));
@@ -63,4 +63,17 @@ test('cloth: matt has no gloss, satin and leather have, wet cloth is darker and 
   expect(Math.abs(top('leather').gloss!.f0 - (0.5 / 2.5) ** 2)).toBeLessThan(0.01);
   expect(Math.abs(top('wet').gloss!.f0 - (0.33 / 2.33) ** 2)).toBeLessThan(0.01);
   expect(mean(top('wet'))).toBeLessThan(0.7 * mean(top()));
+});
+
+test('a person built on one thread and copied to another is the same, its face’s grid included', () => {
+  const asked = ['A', shoot.scenes[scene]!.marks.A!, 10, undefined, 'far', people] as const;
+  const own = personOn(...asked)!;
+  const part = personPart(...asked)!;
+  part.take(structuredClone(part.make()) as never);
+  const taken = personOn(...asked)!;
+  expect(taken).not.toBe(own);
+  expect(taken.body).toEqual(own.body);
+  expect(taken.face).toEqual(own.face);
+  expect(taken.faceGrid.there.some((t) => t > 0)).toBe(true);
+  expect(taken.faceGrid).toEqual(own.faceGrid);
 });
