@@ -19,7 +19,7 @@ const lit = (): Promise<void> =>
 /** Keeps the program in this browser, so that it opens again with no network. Not in the one-file page. */
 export function keepOffline(): void {
   if (import.meta.env.MODE === 'onefile' || !('serviceWorker' in navigator)) return;
-  addEventListener('load', async () => {
+  void (async () => {
     try {
       await lit();
       const kept = await navigator.serviceWorker.register('./sw.js');
@@ -27,7 +27,7 @@ export function keepOffline(): void {
     } catch {
       // A private window, or no network just now: the program works all the same.
     }
-  });
+  })();
   // A page that stayed open over an update may ask for a part that is gone: begin anew, once.
   addEventListener('vite:preloadError', (event) => {
     if (sessionStorage.getItem('begun-anew')) return;
