@@ -86,9 +86,9 @@ async function tellPicture(
   if (!lit) {
     await lightAt(on, s, smaller(sizeOf(s, w)), signal);
     sendPicture(on, s, bestOf(s)!, w);
-  } else if (!fresh) {
+  } else {
     sendPicture(on, s, lit, w);
-    if (w.score) sendAlone(on, s, w);
+    if (w.score && !fresh) sendAlone(on, s, w);
   }
   if (await meterBounced(on, s, signal)) sendReading(on, s, w);
 }
