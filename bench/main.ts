@@ -1,6 +1,7 @@
 /**
  * `npm run bench`: how fast, against what. Each thing is done both ways in turn and the ratios are printed with their
- * extremes; absolute figures are of this machine at this moment. `-- --json` gives the lines as data.
+ * extremes; absolute figures are of this machine at this moment. `-- --json` gives the lines as data. `-- --screen`
+ * measures instead, by the clock, what a person waits for in the browser.
  */
 import { readFileSync } from 'node:fs';
 import { cpus } from 'node:os';
@@ -19,8 +20,24 @@ import { anglesOf } from '../src/shoot/rigFor.ts';
 import { dimmerLine, dragLine, readingLines } from './light.ts';
 import type { Line } from './measure.ts';
 import { rayLines } from './rays.ts';
+import { screenWaits } from './screen.ts';
 
-const { values } = parseArgs({ options: { json: { type: 'boolean' } } });
+const { values } = parseArgs({ options: { json: { type: 'boolean' }, screen: { type: 'boolean' } } });
+const n = (v: number) => String(Number(v.toPrecision(3)));
+if (values.screen) {
+  const bar = progress('Measuring');
+  const waits = await screenWaits((share, what) => bar.at(share, what));
+  bar.end();
+  const heads = [
+    { head: 'waited for' },
+    { head: 'middle, ms', right: true },
+    { head: '9 in 10 within', right: true },
+    { head: 'goal', right: true },
+  ];
+  const rows = waits.map((w) => [w.name, n(w.median), n(w.most), w.goal === undefined ? '' : n(w.goal)]);
+  process.stdout.write(values.json ? `${JSON.stringify(waits, null, 2)}\n` : `${table(heads, rows)}\n`);
+  process.exit(0);
+}
 const opened = openShoot(readFileSync(join(home, 'shoots/slack-water.json'), 'utf8'));
 if (!opened.ok) throw new Error(opened.message.join('\n'));
 const { shoot } = opened;
@@ -51,7 +68,6 @@ if (values.json) {
   process.stderr.write(`${about}\n`);
   process.stdout.write(`${JSON.stringify(lines, null, 2)}\n`);
 } else {
-  const n = (v: number) => String(Number(v.toPrecision(3)));
   process.stdout.write(
     `${about}\n\n${table(
       [
