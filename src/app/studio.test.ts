@@ -9,7 +9,9 @@ import { openShoot } from '../shoot/file.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { decodePeople } from '../stage/people/decode.ts';
 import { plainTracer } from '../transport/plain.ts';
+import { picture } from '../transport/quick/picture.ts';
 import type { AngleResult, FromLight, PictureSent, Wanted } from './messages.ts';
+import type { Means } from './studio/means.ts';
 import { Studio } from './studio.ts';
 
 const file = (name: string) => readFileSync(new URL(`../../${name}`, import.meta.url));
@@ -222,6 +224,25 @@ test('a lamp carried traces its own light only: less than a fifth of the first',
   expect(again.rays).toBeLessThan(first.rays / 5);
   // Nearer to A: inverse square of the way, the beam's middle staying on A within its width.
   expect(luxOfA(again.result)).toBeGreaterThan(luxOfA(first.result));
+});
+
+test('a carried lamp’s picture is put together of what stays and what moves: the same as all at once', async () => {
+  const at = shoot.scenes[scene]!.rig.lamps.L1!.at;
+  const step = (k: number, dimmed: Shoot = shoot) =>
+    applyEdit(dimmed, {
+      edit: 'moveLamp',
+      args: { scene, lamp: 'L1', to: [at[0]! + 0.03 * k, at[1]!, at[2]!] },
+    }).shoot;
+  const dimmer: Edit = { edit: 'setLevel', args: { scene, lamp: 'L2', level: 0.4 } };
+  for (const moved of [step(1), step(2), step(3, edited(dimmer))]) {
+    await show(moved, { moving: 'L1' });
+    const shown = (studio as unknown as { on: Means }).on.angles.get(`${scene}/CA`)!;
+    const lit = shown.last!;
+    expect(lit.carried?.length).toBeGreaterThan(0);
+    const whole = picture(lit.sight.hits, lit.sight.coarse, lit.palette.palette, lit.light, shown.weights);
+    const furthest = whole.reduce((most, v, i) => Math.max(most, Math.abs(v - lit.xyz[i]!) / (v + 0.01)), 0);
+    expect(furthest).toBeLessThan(1e-5);
+  }
 });
 
 test('haze is another picture at once; clear air again is the first one', async () => {

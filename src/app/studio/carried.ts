@@ -7,7 +7,7 @@ import type { Wanted } from '../messages.ts';
 import { load, type Means, SEED } from './means.ts';
 import { sendPicture } from './pictures.ts';
 import { sendReading } from './reading.ts';
-import { idOf, type Lit, type Shown, sizeOf, smaller } from './shown.ts';
+import { idOf, type Lit, type Others, type Shown, sizeOf, smaller } from './shown.ts';
 
 /** A carried lamp: only its layers, on the small picture. */
 export async function moved(
@@ -30,7 +30,7 @@ export async function moved(
     const layer = s.geometry.transport.layers[l]!;
     const { set, stand } = standOf(layer);
     const gloss = from.room?.gloss ?? glossTable(s.geometry.transport.stage.materials);
-    const direct = await quickDirect(on.tracer, gloss, from.sight, set, stand, options);
+    const direct = await quickDirect(on.tracer, gloss, from.sight, set, stand, { ...options, rough: true });
     // Readings of a newer wish come in between.
     await on.pause();
     if (from.room === undefined || !from.sight.links) {
@@ -42,7 +42,8 @@ export async function moved(
     const fitted = new Float32Array(from.room.patches.count);
     fitted.set(patches.subarray(0, fitted.length));
     await on.pause();
-    // Under the hand late bounces are summed up, the floor's gloss and paths in nooks left out; they come when it rests.
+    // Under the hand late bounces are summed up, shadows' edges asked by half the rays, the floor's gloss and paths in
+    // nooks left out; they come when it rests.
     const field = fieldFrom(from.room, layer, fitted, { rough: true });
     await on.pause();
     light[l] = {
@@ -55,10 +56,18 @@ export async function moved(
       ).bounced;
   }
   const { refined: _refined, ...rest } = from;
-  const shown: Lit = { ...rest, light, quality: 'quick', noise: 1 };
+  from.others ??= noneOf(from);
+  const shown: Lit = { ...rest, others: from.others, carried: own, light, quality: 'quick', noise: 1 };
   await on.pause();
   sendPicture(on, s, shown, w);
   // The next step has the same colours.
   from.palette = shown.palette;
   if (m && on.angles.get(idOf(s.ref)) === s) sendReading(on, s, w);
 }
+
+const noneOf = (lit: Lit): Others => ({
+  layers: '',
+  light: [],
+  weights: [],
+  xyz: new Float32Array(3 * lit.width * lit.height),
+});

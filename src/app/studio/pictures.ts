@@ -16,8 +16,33 @@ export function compose(s: Shown, lit: Lit, weights: readonly LayerWeight[], out
   const { stage } = s.geometry.transport;
   if (lit.palette.stageKey !== stage.key)
     lit.palette = { stageKey: stage.key, palette: paletteOf(stage, lit.sight.hits, lit.sight.coarse) };
-  picture(lit.sight.hits, lit.sight.coarse, lit.palette.palette, lit.light, weights, out);
+  const { palette } = lit.palette;
+  const { hits, coarse } = lit.sight;
+  const { carried, others } = lit;
+  if (!carried || !others) {
+    picture(hits, coarse, palette, lit.light, weights, out);
+    return;
+  }
+  // Light adds: what a hand does not move is put together once.
+  const own = new Set(carried);
+  const without = weights.map((w, l) => (own.has(l) ? dark(w) : w));
+  const key = carried.join();
+  const same =
+    others.layers === key &&
+    others.palette === palette &&
+    lit.light.every((light, l) => own.has(l) || others.light[l] === light) &&
+    without.every((w, l) => alike(w, others.weights[l]!));
+  if (!same) {
+    picture(hits, coarse, palette, lit.light, without, others.xyz);
+    Object.assign(others, { layers: key, palette, light: lit.light, weights: without });
+  }
+  const alone = weights.map((w, l) => (own.has(l) ? w : dark(w)));
+  picture(hits, coarse, palette, lit.light, alone, out);
+  for (let i = 0; i < out.length; i++) out[i]! += others.xyz[i]!;
 }
+
+const alike = (a: LayerWeight, b: LayerWeight): boolean =>
+  a === b || (a.matrix.every((v, i) => v === b.matrix[i]) && a.bounceGain === b.bounceGain);
 
 /** The same as the lens shows it, in an array of its own. */
 const seen = (lit: Lit, xyz: Float32Array, weights: readonly LayerWeight[]): Float32Array =>

@@ -38,8 +38,21 @@ export interface Lit {
   noise: number;
   refined?: Refinement;
   xyz: Float32Array;
+  /** The picture without the layers that a hand moves, as long as the others stay. */
+  others?: Others;
+  /** The layers in somebody's hand, if this picture is of such a moment. */
+  carried?: readonly number[];
   /** What of `xyz` is over the clip, and of which exposure, once it was asked. */
   clipped?: { of: string; parts: ReadonlyMap<number, Clipped> };
+}
+
+/** A picture without some of its layers, and of what it is. */
+export interface Others {
+  layers: string;
+  palette?: Palette;
+  light: LayerLight[];
+  weights: LayerWeight[];
+  xyz: Float32Array;
 }
 
 export interface Meters {

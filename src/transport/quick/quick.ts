@@ -21,7 +21,7 @@ import { crowding, mendNooks, nearOf, nookNeighbours, takeNear, withNooks } from
 import type { Patches } from './patches.ts';
 import { POINTS_PER_PATCH, patchesOf } from './patches.ts';
 import { feelOut } from './ragged.ts';
-import { shade } from './shade.ts';
+import { type ShadeOptions, shade } from './shade.ts';
 import type { Sheen } from './sheen.ts';
 import { sheenOf } from './sheen.ts';
 import type { Field } from './solve.ts';
@@ -218,7 +218,7 @@ export async function quickDirect(
   { view, hits, fine, coarse }: Sight,
   set: EmitterSet,
   stand: Stand,
-  options: QuickOptions,
+  options: QuickOptions & Pick<ShadeOptions, 'rough'>,
 ): Promise<Direct> {
   const n = hits.points.count;
   const direct: Direct = { diffuse: new Float32Array(n), gloss: new Float32Array(n) };
@@ -226,7 +226,10 @@ export async function quickDirect(
     const stream = streamAt(set, stand, coarse.points, coarse.footprintM);
     bareFromStream(set, stand, gloss, hits.points, coarse, stream, direct);
   } else bareAt(set, stand, gloss, hits.points, 0, n, direct, tracer.sums?.flatLight);
-  const share = await shade(tracer, set, hits, fine, direct.diffuse, traceOptions(options));
+  const share = await shade(tracer, set, hits, fine, direct.diffuse, {
+    ...traceOptions(options),
+    ...(options.rough ? { rough: true } : {}),
+  });
   for (let i = 0; i < n; i++) {
     direct.diffuse[i]! *= share[i]!;
     direct.gloss[i]! *= share[i]!;

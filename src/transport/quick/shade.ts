@@ -13,6 +13,8 @@ import { TAP_UNIT, TAPS } from './thin.ts';
 export interface ShadeOptions {
   seed: number;
   signal?: AbortSignalLike;
+  /** While a hand moves the lamp: half the rays at shadows' edges, wider kernels. */
+  rough?: boolean;
 }
 
 /** Blocks within which a neighbour that disagrees is looked for. */
@@ -103,11 +105,12 @@ async function shadeThin(
   await upTo(Uint32Array.from(lit), isSky(set) ? SKY_FIRST : 1);
   const mixed = Uint32Array.from(lit.filter((c) => rays[c]! > 0 && disagree(fine, rays, share, c, ROUND)));
   const times = isSky(set) ? SKY_TIMES : 1;
-  await upTo(mixed, times * MIXED);
-  await upTo(
-    mixed.filter((c) => reachAt(fine, rays, share, c, WIDEST) < 1),
-    Math.max(NARROW, times * MIXED),
-  );
+  await upTo(mixed, options.rough ? (times * MIXED) / 2 : times * MIXED);
+  if (!options.rough)
+    await upTo(
+      mixed.filter((c) => reachAt(fine, rays, share, c, WIDEST) < 1),
+      Math.max(NARROW, times * MIXED),
+    );
   const smooth = new Float32Array(n).fill(UNASKED);
   for (const c of lit) smooth[c] = share[c]!;
   const disagreed = new Uint8Array(n);
@@ -176,12 +179,13 @@ async function shadeFull(
   const which = Uint32Array.from(edges);
   for (const i of which) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
   const found = foundAt(n);
-  await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * EDGE, found, options);
+  const asked = options.rough ? EDGE / 2 : EDGE;
+  await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * asked, found, options);
   const rays = new Uint8Array(n);
   const own = new Float32Array(n);
   for (const i of which) {
     own[i] = shareOf(found, i);
-    rays[i] = found.all[i]! > 0 ? EDGE : 0;
+    rays[i] = found.all[i]! > 0 ? asked : 0;
   }
   for (const i of which) {
     reachAt(grid, rays, own, i, 1);
