@@ -78,13 +78,20 @@ function useLights(angles: number): Lights | undefined {
     const openMs: NonNullable<Window['rushlight']>['openMs'] = {};
     const seen = new Set<string>();
     let gone = false;
-    const soon = perFrame<(s: State) => Partial<State>>((list) => {
-      if (gone) return;
-      useStore.setState((s) => {
-        const now = { ...s };
-        for (const change of list) Object.assign(now, change(now));
-        return now;
-      });
+    const soon = perFrame<(s: State) => Partial<State>>(
+      (list) => {
+        if (gone) return;
+        useStore.setState((s) => {
+          const now = { ...s };
+          for (const change of list) Object.assign(now, change(now));
+          return now;
+        });
+      },
+      undefined,
+      () => useStore.getState().busy,
+    );
+    const steps = useStore.subscribe((s, before) => {
+      if (s.busy && s.history !== before.history) soon.now();
     });
     const made = new Lights(lightWorker, { first: openersOf(count), all: count }, people, {
       onRead: (r) => soon((s) => ({ results: { ...s.results, [r.ref.angle]: r } })),
@@ -120,6 +127,7 @@ function useLights(angles: number): Lights | undefined {
     setLights(made);
     return () => {
       gone = true;
+      steps();
       made.dispose();
     };
   }, [count, angles]);

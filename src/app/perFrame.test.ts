@@ -21,3 +21,24 @@ test('one frame, one handing on; the next frame takes what came since', () => {
   expect(taken).toHaveLength(2);
   vi.useRealTimers();
 });
+
+test('under a hand it goes with the hand’s next step, or by the clock where none comes; no frame is asked for', () => {
+  vi.useFakeTimers();
+  const frames: (() => void)[] = [];
+  const taken: number[][] = [];
+  const give = perFrame<number>(
+    (list) => taken.push(list),
+    (go) => frames.push(go),
+    () => true,
+  );
+  give(1);
+  give(2);
+  expect(frames).toHaveLength(0);
+  expect(taken).toEqual([]);
+  give.now();
+  expect(taken).toEqual([[1, 2]]);
+  give(3);
+  vi.advanceTimersByTime(100);
+  expect(taken).toEqual([[1, 2], [3]]);
+  vi.useRealTimers();
+});
