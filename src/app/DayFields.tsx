@@ -128,11 +128,11 @@ export function DayFields(p: {
             })
           }
         />
-        {p.angle === undefined ? '' : ` in ${p.angle}`}, sky{' '}
+        {p.angle === undefined ? '' : ` in ${p.angle}`} under a sky{' '}
         <Word k="sky" open={open} onOpen={setOpen}>
           {skyOf(day)}
-        </Word>
-        , at{' '}
+        </Word>{' '}
+        at{' '}
         <Typed
           value={place.latitudeDeg ?? 52}
           digits={1}
@@ -151,7 +151,7 @@ export function DayFields(p: {
           read={readEarth('e', 'w', 180)}
           onValue={(longitudeDeg) => earth({ longitudeDeg, latitudeDeg: place.latitudeDeg ?? 52 })}
         />
-        {untold ? ' (supposed)' : ''}, clocks{' '}
+        {untold ? ' (supposed)' : ''} with clocks at{' '}
         <Typed
           value={place.utcOffsetH ?? 0}
           digits={1}
@@ -161,7 +161,7 @@ export function DayFields(p: {
           read={readClocks}
           onValue={(utcOffsetH) => earth({ utcOffsetH })}
         />
-        . The plan’s top lies{' '}
+        {' · the plan’s top lies '}
         <Typed
           value={place.northDeg ?? 0}
           digits={0}
@@ -170,7 +170,7 @@ export function DayFields(p: {
           read={readDegrees}
           onValue={(northDeg) => earth({ northDeg })}
         />
-        . Open ground{' '}
+        {' · open ground has '}
         <Typed
           value={day.levelLx ?? now.levelLx}
           digits={0}
@@ -189,7 +189,7 @@ export function DayFields(p: {
         )}{' '}
         {mark === undefined ? null : (
           <>
-            At {mark} a meter said{' '}
+            {`· at ${mark} a meter said `}
             <Typed
               value={read?.lux ?? 0}
               digits={0}
