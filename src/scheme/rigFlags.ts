@@ -49,6 +49,8 @@ export interface Flags {
 
 /** A wall behind people brighter than this over grey draws the eye from them, stops (judgement). */
 const HOT_STOPS = 2;
+/** What is traced later may be a third more than this first sum (walls, glass, mains): flagged already when so near. */
+const NEARLY = 0.75;
 /** Where along a beam a flag hangs, and sizes one owns or cuts, metres. */
 const ALONG_M = [0.6, 0.8, 1, 1.3];
 const SIZES_M = [0.3, 0.45, 0.6, 0.9, 1.2];
@@ -100,7 +102,7 @@ function offLens(
   eRefLx: number,
   out: Flags,
 ): void {
-  if (!(veilOf(b.ground, view, l, eRefLx) > VEIL_SHARE)) return;
+  if (!(veilOf(b.ground, view, l, eRefLx) > NEARLY * VEIL_SHARE)) return;
   const flag = lensFlag(view, l.at, sizeOf(l), (at, sizeM) => spoils(b, lamps, at, sizeM));
   if (!flag) {
     out.gave.push(
