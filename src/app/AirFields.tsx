@@ -1,6 +1,7 @@
 /** What hangs in the air and what falls, told in a sentence; how it is lit in the chosen angle, and what is wrong with it. */
 import { useState } from 'react';
 import type { AirReading } from '../readings/airReading.ts';
+import { listed } from '../scheme/listed.ts';
 import type { Edit } from '../shoot/edits.ts';
 import type { Scene, Shoot } from '../shoot/schema.ts';
 import { unitsOf } from '../shoot/units.ts';
@@ -8,7 +9,7 @@ import { type Choice, Choices, Word } from './Choices.tsx';
 import { Cures } from './Cures.tsx';
 import { useStore } from './store.ts';
 import { Typed } from './Typed.tsx';
-import { foldTroubles, listed } from './troubleViews.ts';
+import { foldTroubles } from './troubleViews.ts';
 import { hazeFigure, readFall, readHaze, seesWords } from './typingAir.ts';
 import { useSaid } from './useUnits.ts';
 

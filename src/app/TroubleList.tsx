@@ -1,10 +1,12 @@
 /** Everything that is wrong, worst first, once whichever angles it is in; then what is worth knowing, and what is meant. */
+
+import { listed } from '../scheme/listed.ts';
 import { NOT_LOOKED_FOR } from '../scheme/troubles.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { Cures, OfferButton } from './Cures.tsx';
 import { lampColour } from './identity.ts';
 import { useStore } from './store.ts';
-import { type Fold, foldMeant, foldTroubles, freeOffer, listed } from './troubleViews.ts';
+import { type Fold, foldMeant, foldTroubles, freeOffer } from './troubleViews.ts';
 import { useSaid } from './useUnits.ts';
 
 export function TroubleList(p: { shoot: Shoot; scene: string; angles: string[]; bare?: boolean }) {

@@ -1,4 +1,5 @@
 /** Troubles as they are listed: the same one in several angles once, its cures for all of them together. Pure. */
+import { listed } from '../scheme/listed.ts';
 import type { Cure, Trouble } from '../scheme/trouble.ts';
 import { keyOf } from '../scheme/trouble.ts';
 import type { Edit } from '../shoot/edits.ts';
@@ -37,9 +38,6 @@ export interface Fold {
   tried: boolean;
   entries: Listed[];
 }
-
-export const listed = (words: readonly string[]): string =>
-  words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 /** Troubles that nobody means, folded over angles, worst first; a lamp's stand together. */
 export function foldTroubles(

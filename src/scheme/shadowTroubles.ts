@@ -3,10 +3,12 @@
  * and of the camera and who stands behind it, which no picture shows because they are not on the stage. Found from
  * the picture's own light: where a lamp would shine and does not, and which thing stands in that line.
  */
+
 import { sub } from '../maths/vec3.ts';
 import { boomTroubles } from './boomTroubles.ts';
 import { numberOf, type SchemeContext } from './context.ts';
 import { boxAround, DARKER, type FrameLight, frameLight, HIDDEN_STOPS, type Looked } from './frameLight.ts';
+import { listed } from './listed.ts';
 import { meets, type Occluder, occludersOf, soft } from './occluders.ts';
 import { shadowIdeas } from './shadowIdeas.ts';
 import type { Found } from './trouble.ts';
@@ -45,7 +47,7 @@ function thrown(c: SchemeContext, f: FrameLight): Found[] {
           : o.what === 'flag'
             ? `the flag ${o.id}`
             : `the ${o.what} of ${numberOf(c, o.id)}`;
-    const by = `${list(numbers)} ${numbers.length > 1 ? 'throw' : 'throws'} the shadow of ${of}`;
+    const by = `${listed(numbers)} ${numbers.length > 1 ? 'throw' : 'throws'} the shadow of ${of}`;
     const on = [...s.on].sort((a, b) => b[1] - a[1])[0]![0];
     const over = `over ${(100 * s.share).toFixed(1)} % of the frame`;
     return {
@@ -71,9 +73,6 @@ function thrown(c: SchemeContext, f: FrameLight): Found[] {
     };
   });
 }
-
-const list = (words: readonly string[]): string =>
-  words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 function shadowsOf(c: SchemeContext, f: FrameLight): Shadow[] {
   const occluders = occludersOf(c);

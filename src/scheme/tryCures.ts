@@ -10,6 +10,7 @@ import { type AngleRef, anglesOf, lightName } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { Tracer } from '../transport/tracer.ts';
 import { fullLook, type Known, reweighed, smallLook, type Told, type TryOptions } from './afterEdit.ts';
+import { listed } from './listed.ts';
 import { powerTroubles } from './powerTroubles.ts';
 import { type Price, priceOf } from './price.ts';
 import {
@@ -48,8 +49,12 @@ const OFFERED = 4;
 interface Tried {
   before: Told;
   after: Told;
-  /** Troubles in other angles that the act makes: “OB: 2 shines into the lens”. */
-  elsewhere: string[];
+  /** Troubles in other angles that the act makes. */
+  elsewhere: Elsewhere[];
+}
+interface Elsewhere {
+  angle: string;
+  short: string;
 }
 
 export interface Trier {
@@ -96,7 +101,7 @@ export function trier(tracer: Tracer, known: Known, o: TryOptions): Trier {
     const before = await smallNow();
     const after = await smallLook(tracer, shoot, known.ref, people, known, o);
     // An act on the whole rig is looked at from every angle of the scene.
-    const elsewhere: string[] = [];
+    const elsewhere: Elsewhere[] = [];
     if (ideas.some(ofTheRig))
       for (const ref of anglesOf(shoot)) {
         if (ref.scene !== known.ref.scene || ref.angle === known.ref.angle) continue;
@@ -104,7 +109,7 @@ export function trier(tracer: Tracer, known: Known, o: TryOptions): Trier {
           (await there(now, ref, '')).found.filter((t) => SEEN_WITHOUT_BOUNCE.has(t.kind)),
           (await there(shoot, ref, contentOf(ideas))).found.filter((t) => SEEN_WITHOUT_BOUNCE.has(t.kind)),
         );
-        elsewhere.push(...made.map((t) => `in ${ref.angle} ${t.short}`));
+        elsewhere.push(...made.map(({ short }) => ({ angle: ref.angle, short })));
       }
     return { before, after, elsewhere };
   }
@@ -141,14 +146,15 @@ const SEEN_WITHOUT_BOUNCE: ReadonlySet<TroubleKind> = new Set([
 ]);
 
 /** Supply troubles that an act makes while other angles burn other lamps. */
-function supplyElsewhere(k: Known, shoot: Shoot): string[] {
+function supplyElsewhere(k: Known, shoot: Shoot): Elsewhere[] {
   const of = (s: Shoot, ref: AngleRef) =>
     powerTroubles({ shoot: s, where: ref, solution: weightsOf(s, ref).supply });
   if (shoot.places === k.shoot.places && sameFeeds(k.shoot, shoot, k.ref.scene)) return [];
   return anglesOf(shoot)
     .filter((ref) => ref.scene === k.ref.scene && ref.angle !== k.ref.angle)
-    .flatMap((ref) => madeBy(of(k.shoot, ref), of(shoot, ref)).map((t) => `in ${ref.angle} ${t.short}`))
-    .slice(0, 2);
+    .flatMap((ref) =>
+      madeBy(of(k.shoot, ref), of(shoot, ref)).map(({ short }) => ({ angle: ref.angle, short })),
+    );
 }
 const sameFeeds = (a: Shoot, b: Shoot, scene: string) =>
   JSON.stringify(Object.values(a.scenes[scene]!.rig.lamps).map((l) => l.feed)) ===
@@ -211,10 +217,18 @@ function judged(
   const worse = made.filter((x) => x.severity > t.severity).sort((a, b) => b.severity - a.severity);
   if (worse.some((x) => CAN_HURT.has(x.kind))) return undefined;
   const price = costOf({ before, after }, known);
+  // What happens in several angles is said once.
+  const others = new Map<string, string[]>();
+  for (const { angle, short } of elsewhere) others.set(short, [...(others.get(short) ?? []), angle]);
+  const tooIn = ({ short }: Found): string => {
+    const angles = others.get(short);
+    others.delete(short);
+    return angles ? `${short}, in ${listed(angles)} too` : short;
+  };
   const but = [
-    ...worse.map((x) => `worse: ${x.short}`),
-    ...made.filter((x) => !worse.includes(x)).map((x) => x.short),
-    ...elsewhere,
+    ...worse.map((x) => `worse: ${tooIn(x)}`),
+    ...made.filter((x) => !worse.includes(x)).map(tooIn),
+    ...[...others].map(([short, angles]) => `in ${listed(angles)} ${short}`),
   ];
   const ends = before.found
     .filter((x) => x.meant === undefined && !after.found.some((y) => keyOf(y) === keyOf(x)))
