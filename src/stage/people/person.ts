@@ -14,6 +14,7 @@ import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
 import { clusters } from './groups.ts';
 import { hairline, hairlineOf } from './hairline.ts';
 import { hairOf, innerScalp } from './hairOf.ts';
+import { liningOf } from './lining.ts';
 import { type Pose, type Posture, poseBones, restJoint, restSole } from './pose.ts';
 import { apply, transposed } from './rotation.ts';
 import { boneMatrices, carryInto, normalise, normalsInto, skinInto } from './skin.ts';
@@ -204,12 +205,22 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     if (number[c]! < 0) number[c] = out.vertex(skinned, skinNormals, who.body, c);
     out.triangle(number[a]!, number[b]!, number[c]!, slot);
   };
+  const lining =
+    spec.detail === 'far' || !who.garments.some((g) => data.garments[g.name]!.slots.includes('top'))
+      ? undefined
+      : liningOf(who, data.boneNumber['upperleg01.L']!);
+  const top = SLOTS.indexOf('top');
   if (spec.detail === 'near') {
     const q = data.quads;
     const atHairline = hairlineOf(q, who);
     for (let f = 0; f < q.length / 4; f++) {
       const [a, b, c, d] = [q[4 * f]!, q[4 * f + 1]!, q[4 * f + 2]!, q[4 * f + 3]!];
-      if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) continue;
+      if (who.hidden[a] && who.hidden[b] && who.hidden[c] && who.hidden[d]) {
+        if (!(lining?.[a] && lining[b] && lining[c] && lining[d])) continue;
+        skinTriangle(a, b, c, top);
+        skinTriangle(a, c, d, top);
+        continue;
+      }
       const slot = scalp.has(f) ? SLOTS.indexOf('scalp') : data.quadSlot[f]!;
       if (atHairline.has(f)) {
         hairline(out, data.quads, who, f, skinned, skinNormals, data.quadSlot[f]!);
@@ -227,7 +238,10 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       const a = level.triangles[3 * t]!;
       const b = level.triangles[3 * t + 1]!;
       const c = level.triangles[3 * t + 2]!;
-      if (hidden[a] && hidden[b] && hidden[c]) continue;
+      if (hidden[a] && hidden[b] && hidden[c]) {
+        if (lining?.[a] && lining[b] && lining[c]) skinTriangle(a, b, c, top);
+        continue;
+      }
       const slot =
         onScalp.has(a) && onScalp.has(b) && onScalp.has(c) ? SLOTS.indexOf('scalp') : level.slot[t]!;
       skinTriangle(a, b, c, slot);
