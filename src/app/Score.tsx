@@ -54,9 +54,7 @@ export function Score(p: { shoot: Shoot; scene: string; angles: AngleRef[]; rows
                 </button>{' '}
                 <strong>{row.words}</strong>
               </p>
-              <p className="quiet">
-                {row.beam}, {row.warmth}
-              </p>
+              <p className="quiet">{[row.beam, row.warmth].filter(Boolean).join(', ')}</p>
               <Burn scene={p.scene} row={row} />
             </div>
             {row.cells.map((c) => (
