@@ -1,4 +1,6 @@
 /** How far shares of light that neighbours found may be taken together: as far as they say the same, but for chance. */
+
+import { onHair } from '../strands.ts';
 import type { Hits } from '../tracer.ts';
 import type { Thin } from './thin.ts';
 import { likeness } from './thin.ts';
@@ -84,7 +86,9 @@ export function reachAt(
   let sum = rays[c]! * share[c]!;
   let weight = rays[c]!;
   reach.radius = 0;
-  for (let r = 1; r <= widest; r++) {
+  // Of two strands side by side one is lit and one is not: neighbours know nothing of each other.
+  const most = onHair(points, c) ? 0 : widest;
+  for (let r = 1; r <= most; r++) {
     let ringSum = 0;
     let ringWeight = 0;
     for (let y = Math.max(0, by - r); y <= Math.min(height - 1, by + r); y++) {
