@@ -3,27 +3,13 @@
  * one by one. AssemblyScript,
  * compiled by `npm run wasm` to src/engine/bareModule.ts; how its memory is laid out stands in src/engine/fastBare.ts.
  */
+import { add, mul, sub } from './vector';
 
 /** Laws of intensity, as in src/transport/emitter.ts. */
 const ISOTROPIC: i32 = 0;
 const COSINE: i32 = 1;
 const ALONG: i32 = 3;
 
-// @ts-expect-error: decorator
-@inline
-function add(a: v128, b: v128): v128 {
-  return f32x4.add(a, b);
-}
-// @ts-expect-error: decorator
-@inline
-function sub(a: v128, b: v128): v128 {
-  return f32x4.sub(a, b);
-}
-// @ts-expect-error: decorator
-@inline
-function mul(a: v128, b: v128): v128 {
-  return f32x4.mul(a, b);
-}
 // @ts-expect-error: decorator
 @inline
 function all(x: f32): v128 {

@@ -7,6 +7,7 @@
  * numbers, and what becomes of shadow rays. References: above 0 the address of a node, below 0 minus that of a leaf,
  * 0 nothing.
  */
+import { add, mul, sub } from './vector';
 
 /** Where the last `first` met: distance, then barycentric u and v (32-bit floats). */
 const HIT: usize = 1024;
@@ -28,22 +29,6 @@ const LATER: f32 = 1.0000005;
 @inline
 function inverse(d: f32): f32 {
   return abs<f32>(d) > 1e-30 ? 1 / d : d < 0 ? -1e30 : 1e30;
-}
-
-// @ts-expect-error: decorator
-@inline
-function sub(a: v128, b: v128): v128 {
-  return f32x4.sub(a, b);
-}
-// @ts-expect-error: decorator
-@inline
-function mul(a: v128, b: v128): v128 {
-  return f32x4.mul(a, b);
-}
-// @ts-expect-error: decorator
-@inline
-function add(a: v128, b: v128): v128 {
-  return f32x4.add(a, b);
 }
 
 /** Number of the first triangle met nearer than `far` in either tree, or -1; fills HIT. Both sides count. */

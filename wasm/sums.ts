@@ -1,27 +1,13 @@
 /**
- * Sums of light over links, neighbours and emitters, four numbers at a time: what src/transport/quick/sums.ts does one by
+ * Sums of light over links, neighbours and emitters, four numbers at a time: what src/transport/sums.ts does one by
  * one. AssemblyScript, compiled by `npm run wasm` to src/engine/sumsModule.ts; how its memory is laid out stands in
  * src/engine/fastSums.ts. Light is twelve 32-bit floats an item, three vectors.
  */
+import { add, mul, sub } from './vector';
 
 /** Bytes of an item's twelve numbers. */
 const ITEM: usize = 48;
 
-// @ts-expect-error: decorator
-@inline
-function add(a: v128, b: v128): v128 {
-  return f32x4.add(a, b);
-}
-// @ts-expect-error: decorator
-@inline
-function sub(a: v128, b: v128): v128 {
-  return f32x4.sub(a, b);
-}
-// @ts-expect-error: decorator
-@inline
-function mul(a: v128, b: v128): v128 {
-  return f32x4.mul(a, b);
-}
 /** Where an item stands whose number stands at `at`. */
 // @ts-expect-error: decorator
 @inline
