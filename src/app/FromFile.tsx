@@ -1,6 +1,7 @@
 /** A thing drawn elsewhere, out of a file: chosen, then set down by a tap on the plan. */
 import { useRef } from 'react';
 import { broughtIn, leaveBrought, useBrought } from './bringing.ts';
+import { FileInput } from './FileInput.tsx';
 
 export function FromFile(p: { onFreeFloor: () => void }) {
   const input = useRef<HTMLInputElement>(null);
@@ -19,17 +20,11 @@ export function FromFile(p: { onFreeFloor: () => void }) {
     );
   return (
     <span className="from-file">
-      <input
-        ref={input}
-        type="file"
-        hidden
+      <FileInput
+        of={input}
         accept=".glb,.gltf,model/gltf-binary,model/gltf+json"
-        aria-label="A thing as a glTF file"
-        onChange={(e) => {
-          const [f] = [...(e.target.files ?? [])];
-          e.target.value = '';
-          if (f) void broughtIn(f);
-        }}
+        label="A thing as a glTF file"
+        onFile={(file) => void broughtIn(file)}
       />
       <button
         type="button"

@@ -1,8 +1,10 @@
 /** The picture under a plan: as it lies there, and the line by which it is laid, scaled, turned, dimmed, hidden. */
+
 import { useId, useRef, useState } from 'react';
 import type { Edit } from '../shoot/edits.ts';
 import { heightM, type Underlay } from '../shoot/underlay.ts';
 import { boundsOf, type Outline, type Point } from '../shoot/walls.ts';
+import { FileInput } from './FileInput.tsx';
 import { Length } from './Length.tsx';
 import { readPicture } from './readPicture.ts';
 import { refuse } from './refused.ts';
@@ -70,17 +72,11 @@ export function UnderFields(p: {
   const change = (changes: Partial<Underlay>) =>
     p.act({ edit: 'changeUnder', args: { place: p.place, changes } });
   const file = (
-    <input
-      ref={input}
-      type="file"
-      hidden
+    <FileInput
+      of={input}
       accept="image/png,image/jpeg,image/webp"
-      aria-label="A photograph or a sketch of the plan"
-      onChange={(e) => {
-        const [f] = [...(e.target.files ?? [])];
-        e.target.value = '';
-        if (f) void layPicture(f, p.place, p.outline, p.act);
-      }}
+      label="A photograph or a sketch of the plan"
+      onFile={(chosen) => void layPicture(chosen, p.place, p.outline, p.act)}
     />
   );
   if (!under)

@@ -2,7 +2,7 @@
  * Cloth that bending has turned inside out: where a sleeve meets the body a lowered arm pushes triangles through each
  * other, which are seen as black cracks. Such places, and a little round them, are drawn smooth like the cloth beside them.
  */
-import { normalsInto } from './skin.ts';
+import { across, acrossInto, normalsInto } from './skin.ts';
 
 /** A triangle is turned where its normal and a corner's are farther apart than this cosine (75°). */
 const TURNED = 0.26;
@@ -52,15 +52,10 @@ export function turnedAt(p: Float32Array, triangles: ArrayLike<number>): Uint8Ar
     const a = 3 * triangles[t]!;
     const b = 3 * triangles[t + 1]!;
     const c = 3 * triangles[t + 2]!;
-    const ux = p[b]! - p[a]!;
-    const uy = p[b + 1]! - p[a + 1]!;
-    const uz = p[b + 2]! - p[a + 2]!;
-    const vx = p[c]! - p[a]!;
-    const vy = p[c + 1]! - p[a + 1]!;
-    const vz = p[c + 2]! - p[a + 2]!;
-    const x = uy * vz - uz * vy;
-    const y = uz * vx - ux * vz;
-    const z = ux * vy - uy * vx;
+    acrossInto(p, a, b, c);
+    const x = across[0]!;
+    const y = across[1]!;
+    const z = across[2]!;
     const l = Math.sqrt(x * x + y * y + z * z);
     if (l === 0) continue;
     for (const i of [a, b, c]) {

@@ -69,6 +69,21 @@ export function carryInto(
   }
 }
 
+/** What `acrossInto` found. */
+export const across = new Float64Array(3);
+/** Across a triangle: its normal, twice its area long. `a`, `b`, `c`: where its corners begin in `p`. */
+export function acrossInto(p: Float32Array, a: number, b: number, c: number): void {
+  const ux = p[b]! - p[a]!;
+  const uy = p[b + 1]! - p[a + 1]!;
+  const uz = p[b + 2]! - p[a + 2]!;
+  const vx = p[c]! - p[a]!;
+  const vy = p[c + 1]! - p[a + 1]!;
+  const vz = p[c + 2]! - p[a + 2]!;
+  across[0] = uy * vz - uz * vy;
+  across[1] = uz * vx - ux * vz;
+  across[2] = ux * vy - uy * vx;
+}
+
 /** Area-weighted vertex normals of triangles `from` … `to` (triangle numbers), written for the vertices they use. */
 export function normalsInto(
   out: Float32Array,
@@ -81,15 +96,10 @@ export function normalsInto(
     const a = 3 * tri[t]!;
     const b = 3 * tri[t + 1]!;
     const c = 3 * tri[t + 2]!;
-    const ux = p[b]! - p[a]!;
-    const uy = p[b + 1]! - p[a + 1]!;
-    const uz = p[b + 2]! - p[a + 2]!;
-    const vx = p[c]! - p[a]!;
-    const vy = p[c + 1]! - p[a + 1]!;
-    const vz = p[c + 2]! - p[a + 2]!;
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
+    acrossInto(p, a, b, c);
+    const nx = across[0]!;
+    const ny = across[1]!;
+    const nz = across[2]!;
     out[a]! += nx;
     out[a + 1]! += ny;
     out[a + 2]! += nz;
