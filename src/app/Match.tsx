@@ -90,7 +90,7 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           read={readTolerance('stops', 0.05, 3)}
           onValue={(stops) => set({ stops })}
         />
-        ,{' '}
+        {' · '}
         <Typed
           value={tolerance.mired}
           digits={0}
@@ -99,7 +99,7 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           read={readTolerance('mired', 1, 300)}
           onValue={(mired) => set({ mired })}
         />
-        ,{' '}
+        {' · '}
         <Typed
           value={tolerance.hours}
           digits={1}
@@ -108,7 +108,6 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           read={readTolerance('hours', 0.1, 6)}
           onValue={(hours) => set({ hours })}
         />
-        .
       </p>
       {found ? null : <p className="faint">{wide} is not read yet</p>}
       {found?.parts.map((part) => {
