@@ -17,6 +17,24 @@ export const Id = z
   .string()
   .regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, 'an id is a letter followed by letters, digits, - or _');
 const id = Id;
+/** Figures a finish can have (`stage/figure.ts` draws them). */
+const FIGURES = [
+  'none',
+  'boards',
+  'wood',
+  'panels',
+  'bricks',
+  'tiles',
+  'slabs',
+  'stone',
+  'plaster',
+  'pile',
+  'cloth',
+  'check',
+  'motif',
+  'ground',
+  'marbled',
+] as const;
 const byId = <T extends z.ZodType>(item: T) => z.record(id, item);
 const plan = z.tuple([metres('x, east'), metres('y, north')]);
 const place3 = z.tuple([metres('x, east'), metres('y, north'), metres('z, up')]);
@@ -37,6 +55,7 @@ export const Finish = z.looseObject({
   roughness: share('gloss roughness').optional(),
   mirror: z.boolean().optional(),
   passes: share('light let straight through: a net, a gauze').optional(),
+  figure: z.enum(FIGURES).optional().describe('what is seen of it from near; absent: by its words'),
   guessed: z.boolean().optional().describe('true: nobody has looked yet; counts as a doubt'),
 });
 

@@ -35,7 +35,7 @@ function materialKey(m: Material): string {
     addArray(h, m.reflectance);
     if (m.tint) addArray(h, m.tint);
     if (m.under) addArray(h, m.under.lengthM);
-    key = `${m.name}|${pathKey(m)}|${keyOf(h)}`;
+    key = `${m.name}|${pathKey(m)}|${m.figure ? JSON.stringify(m.figure) : ''}|${keyOf(h)}`;
     materialKeys.set(m, key);
   }
   return key;

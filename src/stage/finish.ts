@@ -1,5 +1,6 @@
 /** A finish as people tell it, as a material. */
 import { neutral, reflectanceFromColour } from '../colour/reflectance.ts';
+import { type Figure, type FigureKind, figureIn } from './figure.ts';
 import type { Material } from './stage.ts';
 
 /** What somebody says of a surface. */
@@ -16,6 +17,8 @@ export interface FinishSpec {
   mirror?: boolean;
   /** Share of light let straight through, 0–1: a net, a gauze. Never more than is not sent back. */
   passes?: number;
+  /** What is seen of it from near; absent: by its words. */
+  figure?: FigureKind;
 }
 
 /** Gloss of kinds of surface where the finish tells none; common values of refractive index 1.5, and judgement. */
@@ -25,19 +28,29 @@ export const VARNISH = { glossF0: 0.04, roughness: 0.45 } as const;
 /** Brushed steel; its diffuse part is what the finish tells. */
 export const STEEL = { glossF0: 0.45, roughness: 0.3 } as const;
 
-/** The material of a finish: mirror, or diffuse with gloss as told, else as `usual` for such a thing. */
-export function materialOf(f: FinishSpec, usual?: { glossF0: number; roughness: number }): Material {
+/**
+ * The material of a finish: mirror, or diffuse with gloss as told, else as `usual` for such a thing. `laid`: how its figure
+ * lies, and which it has where neither the finish nor its words tell one.
+ */
+export function materialOf(
+  f: FinishSpec,
+  usual?: { glossF0: number; roughness: number },
+  laid?: Partial<Figure>,
+): Material {
   const name = f.words ?? (f.mirror ? 'mirror' : 'a surface');
   const reflectance = f.colour ? reflectanceFromColour(f.colour, f.reflectance) : neutral(f.reflectance);
   if (f.mirror) return { name, reflectance, kind: 'mirror' };
   if (f.passes)
     return { name, reflectance, kind: 'sheet', straight: Math.max(0, Math.min(f.passes, 1 - f.reflectance)) };
+  const told = figureIn(f.words);
+  const kind = f.figure ?? told?.kind ?? laid?.kind ?? 'none';
   const f0 = f.glossF0 ?? usual?.glossF0 ?? 0;
   return {
     name,
     reflectance,
     kind: 'opaque',
     ...(f0 > 0 ? { gloss: { f0, roughness: f.roughness ?? usual?.roughness ?? 0.5 } } : {}),
+    ...(kind === 'none' ? {} : { figure: { ...laid, ...(told?.kind === kind ? told : {}), kind } }),
   };
 }
 

@@ -77,7 +77,10 @@ export function buildThing(
       const key = `${JSON.stringify(finish)}|${JSON.stringify(usual)}`;
       let m = made.get(key);
       if (!m) {
-        m = materialOf(finish, usual);
+        m = materialOf(finish, usual, {
+          turnRad: (spec.turnDeg ?? 0) * DEG,
+          atM: [spec.at[0], spec.at[1]],
+        });
         made.set(key, m);
       }
       return slotOf(d, m);

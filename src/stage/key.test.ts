@@ -1,11 +1,10 @@
-/** Keys of a stage at the level of bits, and the time of what moves. */
+/** Keys of a stage at the level of bits. */
 import { expect, test } from 'vitest';
 import { rngOf } from '../maths/sampling.ts';
 import { stillHalf, withMoving } from './assemble.ts';
 import { box, cylinder } from './build.ts';
 import { materialOf } from './finish.ts';
 import { bodyOf, draft, slotOf } from './mesh.ts';
-import type { Body } from './stage.ts';
 
 const grey = materialOf({ words: 'grey', reflectance: 0.5 });
 
@@ -37,27 +36,4 @@ test('no single changed bit keeps the key, nor do two of a thousand give the sam
     keys.add(withMoving(still, [copy]).key);
   }
   expect(keys.size).toBe(done.size + 1);
-});
-
-test('40,000 triangles that move are put behind a still half in under 10 ms', () => {
-  const bars = (id: string, moving: boolean): Body => {
-    const d = draft();
-    for (let i = 0; i < 20; i++) cylinder(d, [i, 0, 0], [i, 0, 2.5], 0.3, slotOf(d, grey));
-    return bodyOf(d, { id, words: id, kind: 'person', moving });
-  };
-  const still = stillHalf([bars('furniture:a', false), bars('furniture:b', false)]);
-  const moving: Body[] = [];
-  let triangles = 0;
-  while (triangles < 40_000) {
-    const b = bars(`person:${moving.length}`, true);
-    moving.push(b);
-    triangles += b.material.length;
-  }
-  let best = Infinity;
-  for (let k = 0; k < 12; k++) {
-    const from = performance.now();
-    withMoving(still, moving);
-    best = Math.min(best, performance.now() - from);
-  }
-  expect(best).toBeLessThan(10);
 });

@@ -181,7 +181,7 @@ export function buildRoom(spec: RoomSpec): Made {
   const outer = setOut(outline, wallM);
   const lapped = setOut(outline, LAP_M);
   const bodies: Body[] = [];
-  const floorM = materialOf(spec.floor);
+  const floorM = materialOf(spec.floor, undefined, { kind: 'marbled' });
   const make = (id: string, words: string, kind: PartKind, work: (d: Draft) => void): void => {
     const d = draft(undefined, patchM);
     work(d);
@@ -198,7 +198,9 @@ export function buildRoom(spec: RoomSpec): Made {
     plate(d, outer, baseZ, false, slotOf(d, floorM), SHELL_PATCH_M * 2);
   });
   if (spec.ceilingM !== undefined) {
-    const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 });
+    const m = materialOf(spec.ceiling ?? { words: 'ceiling', reflectance: 0.7 }, undefined, {
+      kind: 'plaster',
+    });
     make('ceiling', 'the ceiling', 'room', (d) =>
       planes
         ? slopedPlate(d, lapped, planes, 0, false, slotOf(d, m), patchM)
@@ -259,7 +261,7 @@ export function buildRoom(spec: RoomSpec): Made {
       z,
     ];
     const finish = spec.wallFinishes?.[String(i)] ?? spec.walls;
-    const paint = materialOf(finish);
+    const paint = materialOf(finish, undefined, { kind: 'plaster' });
     const mine = holes[i]!;
     make(`wall:${i}`, wallWords(out), 'room', (d) => {
       const s = slotOf(d, paint);
@@ -372,7 +374,7 @@ export function buildRoom(spec: RoomSpec): Made {
 
   // Ground around, with the house cut out.
   if (spec.outside) {
-    const m = materialOf(spec.outside.ground);
+    const m = materialOf(spec.outside.ground, undefined, { kind: 'ground' });
     const z = spec.outside.groundM;
     make('outside:ground', 'the ground outside', 'outside', (d) =>
       ground(

@@ -5,6 +5,7 @@
 import type { Spectrum } from '../colour/spectrum.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { Air } from './air.ts';
+import type { Figure } from './figure.ts';
 
 /** What a surface does with light. */
 export interface Material {
@@ -21,6 +22,8 @@ export interface Material {
   fibre?: { through: number };
   /** Light comes out of it beside where it went in: length of the profile, metres, at 380 … 780 nm (`light/underSkin.ts`). */
   under?: { lengthM: Spectrum };
+  /** What is seen of boards, bricks or a rolled wall from near; its mean is `reflectance`. */
+  figure?: Figure;
   /**
    * `opaque`: diffuse and gloss. `mirror`: specular reflection by `reflectance`. `glass`: a thin pane, clear
    * slab: reflects and passes by angle, passes shadow rays with its losses. `sheet`: a diffusion sheet or net

@@ -9,6 +9,7 @@ import { emitterSet } from './emitter.ts';
 import { addSpread, fleshOf, spreadColours, spreadUnder } from './flesh.ts';
 import { pointsOf } from './points.ts';
 import type { Layer, View } from './scene.ts';
+import { toneOf } from './tone.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from './tracer.ts';
 
 /** What a layer counts for in a picture: its spectrum times its level, through the observer. */
@@ -81,6 +82,7 @@ export async function addPass(
       rows,
     });
     const { points, pixelStart, weight } = hits;
+    const tone = toneOf(stage.materials, hits, pitch);
     const estimate =
       points.count > 0 && counted.length > 0
         ? await tracer.trace(points, {
@@ -125,6 +127,7 @@ export async function addPass(
         for (let i = pixelStart[p]!; i < pixelStart[p + 1]!; i++) {
           const r = reflectance[points.material[i]!]!;
           const w = weight[i]!;
+          const k = tone ? tone[i]! / Math.PI : 1 / Math.PI;
           counted.forEach((l, e) => {
             const part = estimate!.layers[e]!;
             const { matrix, white, bounceGain = 1 } = weights[l]!;
@@ -138,7 +141,7 @@ export async function addPass(
                 v += m * r[s]! * (direct + bounceGain * part.bounced[i * SAMPLES + s]!);
                 if (part.glossBounced) g += m * bounceGain * part.glossBounced[i * SAMPLES + s]!;
               }
-              row[3 * x + c]! += w * (v / Math.PI + white[c]! * gloss + g);
+              row[3 * x + c]! += w * (k * v + white[c]! * gloss + g);
             }
           });
         }

@@ -8,6 +8,7 @@
 import { atSamples, SAMPLES } from '../../colour/spectrum.ts';
 import type { Stage } from '../../stage/stage.ts';
 import { addSpread, type Flesh, fleshOf, spreadColours, spreadUnder } from '../flesh.ts';
+import { toneOf } from '../tone.ts';
 import type { Hits } from '../tracer.ts';
 import { glossShare } from './patches.ts';
 import type { LayerLight } from './quick.ts';
@@ -38,6 +39,8 @@ export interface Palette {
   kept: Map<number, { bounced: Float32Array; matrix: Float64Array; xyz: Float32Array }>;
   /** Skin that is near enough for light to be seen spreading under it, and what everything is made of. */
   flesh: Flesh | undefined;
+  /** Per point of the hits: factor of its surface's figure on what it sends back; absent: nothing seen has one. */
+  tone: Float32Array | undefined;
   stuff: Stage['materials'];
 }
 
@@ -100,6 +103,7 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
       hits.height,
       (i) => pitch * hits.depth[i]!,
     ),
+    tone: toneOf(stage.materials, hits, pitch),
     stuff: stage.materials,
   };
 }
@@ -243,7 +247,7 @@ export function picture(
   out: Float32Array = new Float32Array(hits.width * hits.height * 3),
 ): Float32Array {
   const { points, pixelStart, weight } = hits;
-  const { tap } = palette;
+  const { tap, tone } = palette;
   const { tapWeight } = coarse;
   const pixels = hits.width * hits.height;
 
@@ -297,6 +301,13 @@ export function picture(
         to,
       );
     }
+    if (tone)
+      for (let i = from, o = 0; i < to; i++, o += 3) {
+        const k = tone[i]!;
+        sums[o]! *= k;
+        sums[o + 1]! *= k;
+        sums[o + 2]! *= k;
+      }
     for (const { light, white } of on) {
       glossyTo = addGloss(light.direct.gloss, white, palette.glossy, glossyFrom, from, to);
     }
@@ -314,12 +325,13 @@ export function picture(
         Y += k * pairs[a + 1]!;
         Z += k * pairs[a + 2]!;
       }
+      const b = (tone ? tone[i]! : 1) / TAP_UNIT;
       while (pixelStart[pixel + 1]! <= i) pixel++;
       const w = weight[i]!;
       const p = pixel * 3;
-      out[p]! += w * (sums[o]! + X / TAP_UNIT);
-      out[p + 1]! += w * (sums[o + 1]! + Y / TAP_UNIT);
-      out[p + 2]! += w * (sums[o + 2]! + Z / TAP_UNIT);
+      out[p]! += w * (sums[o]! + b * X);
+      out[p + 1]! += w * (sums[o + 1]! + b * Y);
+      out[p + 2]! += w * (sums[o + 2]! + b * Z);
     }
   }
 
