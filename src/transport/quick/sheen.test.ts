@@ -66,6 +66,38 @@ test('a varnished wall grazed by a lamp: probes before, opposite and behind with
   expect(Math.max(...evenOff)).toBeGreaterThan(0.5);
 });
 
+test('the same wall grazed by the sky through a window: within the goal’s .15 stop of paths', async () => {
+  const open = stageOf(quads.filter((q) => q.part !== 'wall:west'));
+  const outline: [number, number][] = [
+    [-0.1, -0.1],
+    [5.1, -0.1],
+    [5.1, 3.1],
+    [-0.1, 3.1],
+  ];
+  const sky = lamp('sky', {
+    shape: {
+      kind: 'far',
+      half: 'sky',
+      rooms: [{ outline, fromM: -0.1, toM: 2.6 }],
+      portal: { corner: [-0.001, 2.7, 0.8], u: [0, -1.5, 0], v: [0, 0, 1.2] },
+    },
+    beam: { kind: 'isotropic', cd: 100 },
+  });
+  const tracer = plainTracer();
+  await tracer.load({ stage: open, layers: [sky] });
+  const room = await roomOf(tracer, open, options);
+  const lit = await fieldOf(tracer, room, sky, 0, options);
+  expect(lit.sheen).toBeDefined();
+  const probes = probeAt(places);
+  const links = await probeLinks(tracer, room, probes, options);
+  const { bounced } = await quickProbes(tracer, room, probes, links, 0, lit, options);
+  const paths = await tracer.trace(probes, { seed: 2, paths: 6000 });
+  const off = places.map((_, i) =>
+    Math.abs(Math.log2(bounced[i * SAMPLES]! / paths.layers[0]!.bounced[i * SAMPLES]!)),
+  );
+  expect(Math.max(...off)).toBeLessThan(0.15);
+});
+
 test('no gloss, no sheen; an unlit patch has none', async () => {
   const none = stageOf(boxQuads([0, 0, 0], [2, 2, 2], 'in', matte(0.5), 0.5));
   const tracer = plainTracer();

@@ -9,7 +9,7 @@ import { NO_PATCH } from '../intersect.ts';
 import { plainSums } from '../sums.ts';
 import type { Patches } from './patches.ts';
 import type { Sheen } from './sheen.ts';
-import { addSheen } from './sheen.ts';
+import { addSheen, leavesInLobes } from './sheen.ts';
 
 export interface Field {
   /** 12 × (patches + 1): exitance, lux-like: lm/m² that leave, for a flat spectrum. The last twelve are zero. */
@@ -60,7 +60,7 @@ export function solve(
   if (sheen) {
     first = rho.slice();
     for (let p = 0; p < n; p++) {
-      if (!(sheen.lux[p]! > 0)) continue;
+      if (!leavesInLobes(sheen, p)) continue;
       first.set(patches.matte.subarray(p * SAMPLES, (p + 1) * SAMPLES), p * SAMPLES);
     }
   }
