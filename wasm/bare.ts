@@ -9,6 +9,8 @@ import { add, mul, sub } from './vector';
 const ISOTROPIC: i32 = 0;
 const COSINE: i32 = 1;
 const ALONG: i32 = 3;
+/** A thin tube, as a line (src/transport/quick/line.ts, flat.ts). */
+const LINE: i32 = 8;
 
 // @ts-expect-error: decorator
 @inline
@@ -137,7 +139,10 @@ function glossOf(
   return f32x4.div(mul(fresnel, d), mul(all(2), add(mul(nl, rootE), mul(ne, rootL))));
 }
 
-/** Numbers of an emitter (32-bit): 0–2 centre, 3–5 x, 6–8 y, 9–11 z, 12 cd, 13 and 14 exponents (tube: radius). */
+/**
+ * Numbers of an emitter (32-bit): 0–2 centre, 3–5 x, 6–8 y, 9–11 z, 12 cd, 13 and 14 exponents (tube: radius and half its
+ * length; line: and in 9–11 what 32 bits leave of the centre).
+ */
 // @ts-expect-error: decorator
 @inline
 function nth(emitter: usize, k: usize): v128 {
@@ -163,6 +168,57 @@ function intensity(emitter: usize, law: i32, sx: v128, sy: v128, sz: v128, cos: 
   return mul(cd, exp2(mul(n, log2(f32x4.pmin(cos, all(1))))));
 }
 
+/** Four points: the way from them to the emitter's centre, their normals, ways to the eye and gloss. */
+let CX: v128 = i32x4.splat(0);
+let CY: v128 = i32x4.splat(0);
+let CZ: v128 = i32x4.splat(0);
+let NX: v128 = i32x4.splat(0);
+let NY: v128 = i32x4.splat(0);
+let NZ: v128 = i32x4.splat(0);
+let EX: v128 = i32x4.splat(0);
+let EY: v128 = i32x4.splat(0);
+let EZ: v128 = i32x4.splat(0);
+/** Cosine of the eye; share at normal incidence and alpha; which of them have gloss and show it. */
+let NE: v128 = i32x4.splat(0);
+let F0: v128 = i32x4.splat(0);
+let ALPHA: v128 = i32x4.splat(0);
+let SEEN: v128 = i32x4.splat(0);
+let shiny: bool = false;
+
+/** Takes the four points numbered at `list`, of `left` that are still to be done: the first again as often as fills four. */
+// @ts-expect-error: decorator
+@inline
+function takeFour(
+  list: usize,
+  left: i32,
+  emitter: usize,
+  position: usize,
+  normal: usize,
+  toEye: usize,
+  f0At: usize,
+  alphaAt: usize,
+): void {
+  for (let k: i32 = left; k < 4; k++) store<u32>(list + (<usize>k << 2), load<u32>(list));
+  three(position, list);
+  CX = sub(nth(emitter, 0), X);
+  CY = sub(nth(emitter, 1), Y);
+  CZ = sub(nth(emitter, 2), Z);
+  three(normal, list);
+  NX = X;
+  NY = Y;
+  NZ = Z;
+  F0 = four(f0At, list);
+  shiny = v128.any_true(F0);
+  if (!shiny) return;
+  three(toEye, list);
+  EX = X;
+  EY = Y;
+  EZ = Z;
+  NE = dot(NX, NY, NZ, EX, EY, EZ);
+  ALPHA = four(alphaAt, list);
+  SEEN = v128.and(f32x4.gt(NE, all(0)), f32x4.gt(F0, all(0)));
+}
+
 /** Adds the light of `places` (offsets from the centre, 16 bytes each) to `count` points numbered in `list`. */
 function addPlaces(
   list: usize,
@@ -182,38 +238,18 @@ function addPlaces(
 ): void {
   const ZERO = all(0);
   const ONE = all(1);
-  const NX = nth(emitter, 9);
-  const NY = nth(emitter, 10);
-  const NZ = nth(emitter, 11);
+  const zx = nth(emitter, 9);
+  const zy = nth(emitter, 10);
+  const zz = nth(emitter, 11);
   const W = all(weight / <f32>places);
   for (let i: i32 = 0; i < count; i += 4, list += 16) {
-    // What is left at the end is done again as often as fills four.
-    for (let k: i32 = count - i; k < 4; k++) store<u32>(list + (<usize>k << 2), load<u32>(list));
-    three(position, list);
-    const cx = sub(nth(emitter, 0), X);
-    const cy = sub(nth(emitter, 1), Y);
-    const cz = sub(nth(emitter, 2), Z);
-    three(normal, list);
-    const nx = X;
-    const ny = Y;
-    const nz = Z;
-    const f0 = four(f0At, list);
-    const shiny = v128.any_true(f0);
-    let ex = ZERO;
-    let ey = ZERO;
-    let ez = ZERO;
-    let ne = ZERO;
-    let alpha = ONE;
-    let seen = ZERO;
-    if (shiny) {
-      three(toEye, list);
-      ex = X;
-      ey = Y;
-      ez = Z;
-      ne = dot(nx, ny, nz, ex, ey, ez);
-      alpha = four(alphaAt, list);
-      seen = v128.and(f32x4.gt(ne, ZERO), f32x4.gt(f0, ZERO));
-    }
+    takeFour(list, count - i, emitter, position, normal, toEye, f0At, alphaAt);
+    const cx = CX;
+    const cy = CY;
+    const cz = CZ;
+    const nx = NX;
+    const ny = NY;
+    const nz = NZ;
     let lux = ZERO;
     let light = ZERO;
     for (let k: i32 = 0; k < places; k++) {
@@ -227,7 +263,7 @@ function addPlaces(
       sx = mul(sx, inv);
       sy = mul(sy, inv);
       sz = mul(sz, inv);
-      const from = f32x4.neg(dot(sx, sy, sz, NX, NY, NZ));
+      const from = f32x4.neg(dot(sx, sy, sz, zx, zy, zz));
       const cos = dot(sx, sy, sz, nx, ny, nz);
       const lit = v128.and(v128.and(f32x4.gt(from, ZERO), f32x4.gt(cos, ZERO)), f32x4.gt(d2, ZERO));
       if (!v128.any_true(lit)) continue;
@@ -235,8 +271,8 @@ function addPlaces(
       const one = v128.and(mul(mul(cd, inv2), cos), lit);
       lux = add(lux, one);
       if (shiny) {
-        const value = glossOf(f0, alpha, nx, ny, nz, sx, sy, sz, ex, ey, ez, cos, ne);
-        light = add(light, v128.and(mul(value, one), v128.and(lit, seen)));
+        const value = glossOf(F0, ALPHA, nx, ny, nz, sx, sy, sz, EX, EY, EZ, cos, NE);
+        light = add(light, v128.and(mul(value, one), v128.and(lit, SEEN)));
       }
     }
     addFour(diffuse, list, mul(W, lux));
@@ -244,7 +280,7 @@ function addPlaces(
   }
 }
 
-/** The same for a bare tube (law: a sine to its line): places are a sine's share of the side that faces, and a length. */
+/** The same for a thick tube (law: a sine to its line): places are a sine's share of the side that faces, and a length. */
 function addTube(
   list: usize,
   count: i32,
@@ -269,11 +305,13 @@ function addTube(
   const R = nth(emitter, 13);
   const W = all(weight / <f32>places);
   for (let i: i32 = 0; i < count; i += 4, list += 16) {
-    for (let k: i32 = count - i; k < 4; k++) store<u32>(list + (<usize>k << 2), load<u32>(list));
-    three(position, list);
-    const cx = sub(nth(emitter, 0), X);
-    const cy = sub(nth(emitter, 1), Y);
-    const cz = sub(nth(emitter, 2), Z);
+    takeFour(list, count - i, emitter, position, normal, toEye, f0At, alphaAt);
+    const cx = CX;
+    const cy = CY;
+    const cz = CZ;
+    const nx = NX;
+    const ny = NY;
+    const nz = NZ;
     // The distance from its line, and the frame about it there.
     const along = dot(cx, cy, cz, wx, wy, wz);
     const ax = sub(mul(along, wx), cx);
@@ -290,27 +328,6 @@ function addTube(
     const gz = sub(mul(wx, ey), mul(wy, ex));
     const share = mul(R, inv);
     const sinMax = f32x4.sqrt(f32x4.pmax(ZERO, sub(ONE, mul(share, share))));
-    three(normal, list);
-    const nx = X;
-    const ny = Y;
-    const nz = Z;
-    const f0 = four(f0At, list);
-    const shiny = v128.any_true(f0);
-    let vx = ZERO;
-    let vy = ZERO;
-    let vz = ZERO;
-    let ne = ZERO;
-    let alpha = ONE;
-    let seen = ZERO;
-    if (shiny) {
-      three(toEye, list);
-      vx = X;
-      vy = Y;
-      vz = Z;
-      ne = dot(nx, ny, nz, vx, vy, vz);
-      alpha = four(alphaAt, list);
-      seen = v128.and(f32x4.gt(ne, ZERO), f32x4.gt(f0, ZERO));
-    }
     let lux = ZERO;
     let light = ZERO;
     for (let k: i32 = 0; k < places; k++) {
@@ -339,8 +356,8 @@ function addTube(
       );
       lux = add(lux, one);
       if (shiny) {
-        const value = glossOf(f0, alpha, nx, ny, nz, sx, sy, sz, vx, vy, vz, cos, ne);
-        light = add(light, v128.and(mul(value, one), v128.and(lit, seen)));
+        const value = glossOf(F0, ALPHA, nx, ny, nz, sx, sy, sz, EX, EY, EZ, cos, NE);
+        light = add(light, v128.and(mul(value, one), v128.and(lit, SEEN)));
       }
     }
     addFour(diffuse, list, mul(W, lux));
@@ -348,11 +365,307 @@ function addTube(
   }
 }
 
+/** The arc of a line as four points see it: middle, tangent, tangent of a quarter of it, sine and cosine of half of it. */
+let MX: v128 = i32x4.splat(0);
+let MY: v128 = i32x4.splat(0);
+let MZ: v128 = i32x4.splat(0);
+let TX: v128 = i32x4.splat(0);
+let TY: v128 = i32x4.splat(0);
+let TZ: v128 = i32x4.splat(0);
+let QUARTER: v128 = i32x4.splat(0);
+let SIN: v128 = i32x4.splat(0);
+let COS: v128 = i32x4.splat(0);
+
+/** Lays out the arc of a line of `half` and direction w about c, above the horizon; returns which points see any of it. */
+function layArc(cx: v128, cy: v128, cz: v128, wx: v128, wy: v128, wz: v128, half: v128): v128 {
+  const ZERO = all(0);
+  const ONE = all(1);
+  let ax = sub(cx, mul(half, wx));
+  let ay = sub(cy, mul(half, wy));
+  let az = sub(cz, mul(half, wz));
+  let bx = add(cx, mul(half, wx));
+  let by = add(cy, mul(half, wy));
+  let bz = add(cz, mul(half, wz));
+  const na = dot(ax, ay, az, NX, NY, NZ);
+  const nb = dot(bx, by, bz, NX, NY, NZ);
+  // An end under the horizon is cut off: share of the way to the other at which it is met.
+  const lowA = f32x4.lt(na, ZERO);
+  const lowB = f32x4.lt(nb, ZERO);
+  const ka = v128.and(f32x4.div(na, sub(na, nb)), lowA);
+  const kb = v128.and(f32x4.div(nb, sub(nb, na)), lowB);
+  const wayX = sub(bx, ax);
+  const wayY = sub(by, ay);
+  const wayZ = sub(bz, az);
+  ax = add(ax, mul(ka, wayX));
+  ay = add(ay, mul(ka, wayY));
+  az = add(az, mul(ka, wayZ));
+  bx = sub(bx, mul(kb, wayX));
+  by = sub(by, mul(kb, wayY));
+  bz = sub(bz, mul(kb, wayZ));
+  const ia = f32x4.div(ONE, f32x4.sqrt(dot(ax, ay, az, ax, ay, az)));
+  const ib = f32x4.div(ONE, f32x4.sqrt(dot(bx, by, bz, bx, by, bz)));
+  ax = mul(ax, ia);
+  ay = mul(ay, ia);
+  az = mul(az, ia);
+  bx = mul(bx, ib);
+  by = mul(by, ib);
+  bz = mul(bz, ib);
+  const sx = add(ax, bx);
+  const sy = add(ay, by);
+  const sz = add(az, bz);
+  const dx = sub(bx, ax);
+  const dy = sub(by, ay);
+  const dz = sub(bz, az);
+  const s2 = f32x4.sqrt(dot(sx, sy, sz, sx, sy, sz));
+  const d2 = f32x4.sqrt(dot(dx, dy, dz, dx, dy, dz));
+  const is = f32x4.div(ONE, s2);
+  const id = f32x4.div(ONE, d2);
+  MX = mul(sx, is);
+  MY = mul(sy, is);
+  MZ = mul(sz, is);
+  TX = mul(dx, id);
+  TY = mul(dy, id);
+  TZ = mul(dz, id);
+  SIN = mul(all(0.5), d2);
+  COS = mul(all(0.5), s2);
+  QUARTER = f32x4.div(SIN, add(ONE, COS));
+  const some = v128.or(f32x4.gt(na, ZERO), f32x4.gt(nb, ZERO));
+  return v128.and(some, v128.and(f32x4.gt(s2, ZERO), f32x4.gt(d2, ZERO)));
+}
+
+/** Four times the arc tangent of numbers up to tan 22.5°, within 2e-8 of itself. */
+// @ts-expect-error: decorator
+@inline
+function fourAtan(x: v128): v128 {
+  const z = mul(x, x);
+  let p = add(mul(z, all(<f32>0.07982475)), all(<f32>-0.13850731));
+  p = add(mul(z, p), all(<f32>0.19974336));
+  p = add(mul(z, p), all(<f32>-0.33332795));
+  p = add(mul(z, p), all(<f32>0.99999998));
+  return mul(all(4), mul(x, p));
+}
+
+/** As in line.ts: within which a lobe takes one line; where its least slope is looked for. */
+const BROAD: f64 = 2.5;
+const FURTHEST: f32 = 3;
+const LOWEST: f32 = 0.02;
+const WIDEST: f32 = 16;
+/** Keeps numbers within FURTHEST of 0. */
+// @ts-expect-error: decorator
+@inline
+function near0(x: v128): v128 {
+  return f32x4.pmax(all(-FURTHEST), f32x4.pmin(all(FURTHEST), x));
+}
+
+// @ts-expect-error: decorator
+@inline
+function breadth(wide: v128, x: v128, end: v128): v128 {
+  return f32x4.pmin(all(WIDEST), f32x4.pmax(wide, mul(all(<f32>0.25), sub(f32x4.abs(x), end))));
+}
+
+/** The lobe on the arc: where its slope is least, that slope, its change there, and the half vector's part along n. */
+let AT: v128 = i32x4.splat(0);
+let PX: v128 = i32x4.splat(0);
+let PY: v128 = i32x4.splat(0);
+let PZ: v128 = i32x4.splat(0);
+let DX: v128 = i32x4.splat(0);
+let DY: v128 = i32x4.splat(0);
+let DZ: v128 = i32x4.splat(0);
+let D2: v128 = i32x4.splat(0);
+let HN: v128 = i32x4.splat(0);
+
+/** Looks for it: by two steps of Gauss and Newton from where the mirror's ray is. */
+function findPeak(): void {
+  const ONE = all(1);
+  const TINY = all(<f32>1e-6);
+  const mn = dot(MX, MY, MZ, NX, NY, NZ);
+  const tn = dot(TX, TY, TZ, NX, NY, NZ);
+  const twice = add(NE, NE);
+  const rx = sub(mul(twice, NX), EX);
+  const ry = sub(mul(twice, NY), EY);
+  const rz = sub(mul(twice, NZ), EZ);
+  const mr = dot(MX, MY, MZ, rx, ry, rz);
+  const tr = dot(TX, TY, TZ, rx, ry, rz);
+  const root = f32x4.sqrt(add(mul(mr, mr), mul(tr, tr)));
+  let x = near0(f32x4.div(tr, f32x4.pmax(TINY, add(root, mr))));
+  for (let step: i32 = 0; ; step++) {
+    const x2 = add(x, x);
+    const xx = mul(x, x);
+    const lx = sub(ONE, xx);
+    const l1 = add(ONE, xx);
+    const hn = add(add(mul(lx, mn), mul(x2, tn)), mul(l1, NE));
+    const gn = add(sub(add(tn, tn), mul(x2, mn)), mul(x2, NE));
+    const k = f32x4.div(ONE, f32x4.pmax(TINY, hn));
+    PX = sub(mul(add(add(mul(lx, MX), mul(x2, TX)), mul(l1, EX)), k), NX);
+    PY = sub(mul(add(add(mul(lx, MY), mul(x2, TY)), mul(l1, EY)), k), NY);
+    PZ = sub(mul(add(add(mul(lx, MZ), mul(x2, TZ)), mul(l1, EZ)), k), NZ);
+    DX = mul(sub(add(sub(add(TX, TX), mul(x2, MX)), mul(x2, EX)), mul(gn, add(NX, PX))), k);
+    DY = mul(sub(add(sub(add(TY, TY), mul(x2, MY)), mul(x2, EY)), mul(gn, add(NY, PY))), k);
+    DZ = mul(sub(add(sub(add(TZ, TZ), mul(x2, MZ)), mul(x2, EZ)), mul(gn, add(NZ, PZ))), k);
+    D2 = f32x4.pmax(all(<f32>1e-12), dot(DX, DY, DZ, DX, DY, DZ));
+    AT = x;
+    HN = f32x4.div(hn, l1);
+    if (step == 2) return;
+    const to = near0(sub(x, f32x4.div(dot(PX, PY, PZ, DX, DY, DZ), D2)));
+    const toto = mul(to, to);
+    const there = add(add(mul(sub(ONE, toto), mn), mul(add(to, to), tn)), mul(add(ONE, toto), NE));
+    x = v128.bitselect(to, x, f32x4.gt(there, all(LOWEST)));
+  }
+}
+
+/** tan of half the angle whose tangent is q / W. */
+// @ts-expect-error: decorator
+@inline
+function halfOf(q: v128, W: v128): v128 {
+  return f32x4.div(q, add(W, f32x4.sqrt(add(mul(W, W), mul(q, q)))));
+}
+
+/** ∫ gloss × (n·l) (u·l) dφ over the arc whose peak is found, by the rule at `place`: six places, six shares. */
+function alongLobe(ux: v128, uy: v128, uz: v128, place: usize): v128 {
+  const ZERO = all(0);
+  const ONE = all(1);
+  const slope2 = add(mul(ALPHA, ALPHA), dot(PX, PY, PZ, PX, PY, PZ));
+  const W = breadth(f32x4.sqrt(f32x4.div(slope2, D2)), AT, QUARTER);
+  const from = halfOf(sub(f32x4.neg(QUARTER), AT), W);
+  const to = halfOf(sub(QUARTER, AT), W);
+  const mid = mul(all(0.5), add(from, to));
+  const wide = mul(all(0.5), sub(to, from));
+  let sum = ZERO;
+  for (let k: usize = 0; k < 24; k += 4) {
+    const s = add(mid, mul(wide, v128.load32_splat(place + k)));
+    const ss = mul(s, s);
+    const q = f32x4.div(ONE, sub(ONE, ss));
+    const y = add(AT, mul(add(W, W), mul(s, q)));
+    const yy = mul(y, y);
+    const i = f32x4.div(ONE, add(ONE, yy));
+    const c = mul(sub(ONE, yy), i);
+    const d = mul(add(y, y), i);
+    const lx = add(mul(c, MX), mul(d, TX));
+    const ly = add(mul(c, MY), mul(d, TY));
+    const lz = add(mul(c, MZ), mul(d, TZ));
+    const cos = dot(lx, ly, lz, NX, NY, NZ);
+    const value = glossOf(F0, ALPHA, NX, NY, NZ, lx, ly, lz, EX, EY, EZ, cos, NE);
+    const one = mul(mul(mul(value, cos), dot(lx, ly, lz, ux, uy, uz)), mul(add(ONE, ss), mul(mul(q, q), i)));
+    sum = add(sum, v128.and(mul(v128.load32_splat(place + 24 + k), one), f32x4.gt(cos, ZERO)));
+  }
+  return mul(mul(sum, add(W, W)), sub(to, from));
+}
+
+/** The same for a thin tube, as line.ts has it. `lines`: gloss by lines side by side, not by one. */
+function addLine(
+  list: usize,
+  count: i32,
+  emitter: usize,
+  weight: f32,
+  place: usize,
+  lines: bool,
+  position: usize,
+  normal: usize,
+  toEye: usize,
+  f0At: usize,
+  alphaAt: usize,
+  diffuse: usize,
+  shine: usize,
+): void {
+  const ZERO = all(0);
+  const ONE = all(1);
+  const wx = nth(emitter, 3);
+  const wy = nth(emitter, 4);
+  const wz = nth(emitter, 5);
+  const R = nth(emitter, 13);
+  const half = nth(emitter, 14);
+  const cd = mul(all(weight * 0.5), f32x4.div(nth(emitter, 12), half));
+  for (let i: i32 = 0; i < count; i += 4, list += 16) {
+    takeFour(list, count - i, emitter, position, normal, toEye, f0At, alphaAt);
+    // What 32-bit floats leave of the centre.
+    const cx = add(CX, nth(emitter, 9));
+    const cy = add(CY, nth(emitter, 10));
+    const cz = add(CZ, nth(emitter, 11));
+    const along = dot(cx, cy, cz, wx, wy, wz);
+    let ux = sub(cx, mul(along, wx));
+    let uy = sub(cy, mul(along, wy));
+    let uz = sub(cz, mul(along, wz));
+    const rho = f32x4.sqrt(dot(ux, uy, uz, ux, uy, uz));
+    const outside = f32x4.gt(rho, R);
+    const inv = f32x4.div(ONE, rho);
+    ux = mul(ux, inv);
+    uy = mul(uy, inv);
+    uz = mul(uz, inv);
+    const per = mul(cd, inv);
+    const has = v128.and(layArc(cx, cy, cz, wx, wy, wz, half), outside);
+    const mu = dot(MX, MY, MZ, ux, uy, uz);
+    const tu = dot(TX, TY, TZ, ux, uy, uz);
+    const mn = dot(MX, MY, MZ, NX, NY, NZ);
+    const tn = dot(TX, TY, TZ, NX, NY, NZ);
+    // A quarter of half the arc, by its tangent.
+    const angle = fourAtan(f32x4.div(QUARTER, add(ONE, f32x4.sqrt(add(ONE, mul(QUARTER, QUARTER))))));
+    const both = mul(SIN, COS);
+    const lux = add(mul(mul(mu, mn), add(angle, both)), mul(mul(tu, tn), sub(angle, both)));
+    addFour(diffuse, list, v128.and(mul(per, f32x4.pmax(ZERO, lux)), has));
+    if (!shiny) continue;
+    findPeak();
+    if (!lines) {
+      const one = mul(per, alongLobe(ux, uy, uz, place));
+      addFour(shine, list, v128.and(one, v128.and(has, SEEN)));
+      continue;
+    }
+    // Across: the lobe is narrowest where the slope is, square to its change along the tube.
+    const gx = sub(mul(wy, uz), mul(wz, uy));
+    const gy = sub(mul(wz, ux), mul(wx, uz));
+    const gz = sub(mul(wx, uy), mul(wy, ux));
+    const xx = mul(AT, AT);
+    const i1 = f32x4.div(ONE, add(ONE, xx));
+    const c = mul(sub(ONE, xx), i1);
+    const d = mul(add(AT, AT), i1);
+    const cosPhi = f32x4.pmax(ZERO, add(mul(c, mu), mul(d, tu)));
+    const k = f32x4.div(mul(R, cosPhi), mul(rho, f32x4.pmax(all(LOWEST), HN)));
+    const gn = dot(gx, gy, gz, NX, NY, NZ);
+    let ax = mul(k, sub(gx, mul(gn, add(NX, PX))));
+    let ay = mul(k, sub(gy, mul(gn, add(NY, PY))));
+    let az = mul(k, sub(gz, mul(gn, add(NZ, PZ))));
+    const aAlong = f32x4.div(dot(ax, ay, az, DX, DY, DZ), D2);
+    const sAlong = f32x4.div(dot(PX, PY, PZ, DX, DY, DZ), D2);
+    ax = sub(ax, mul(aAlong, DX));
+    ay = sub(ay, mul(aAlong, DY));
+    az = sub(az, mul(aAlong, DZ));
+    const a2 = f32x4.pmax(all(<f32>1e-12), dot(ax, ay, az, ax, ay, az));
+    const sx = sub(PX, mul(sAlong, DX));
+    const sy = sub(PY, mul(sAlong, DY));
+    const sz = sub(PZ, mul(sAlong, DZ));
+    const q0 = v128.and(near0(f32x4.neg(f32x4.div(dot(sx, sy, sz, ax, ay, az), a2))), has);
+    const W = v128.bitselect(breadth(f32x4.div(ALPHA, f32x4.sqrt(a2)), q0, ONE), ONE, has);
+    const from = halfOf(sub(all(-1), q0), W);
+    const to = halfOf(sub(ONE, q0), W);
+    const mid = mul(all(0.5), add(from, to));
+    const wide = mul(all(0.5), sub(to, from));
+    let light = ZERO;
+    for (let n: usize = 0; n < 24; n += 4) {
+      const s = add(mid, mul(wide, v128.load32_splat(place + n)));
+      const ss = mul(s, s);
+      const q = f32x4.div(ONE, sub(ONE, ss));
+      const off = mul(R, add(q0, mul(add(W, W), mul(s, q))));
+      const sees = layArc(
+        add(cx, mul(off, gx)),
+        add(cy, mul(off, gy)),
+        add(cz, mul(off, gz)),
+        wx,
+        wy,
+        wz,
+        half,
+      );
+      findPeak();
+      const share = mul(mul(v128.load32_splat(place + 24 + n), W), mul(mul(add(ONE, ss), mul(q, q)), wide));
+      light = add(light, v128.and(mul(share, alongLobe(ux, uy, uz, place)), sees));
+    }
+    addFour(shine, list, v128.and(mul(per, light), v128.and(outside, SEEN)));
+  }
+}
+
 /**
  * Adds the unshadowed light of one flat emitter or tube to `n` points: which places of it are asked is as `addBare` in bare.ts
  * has it. `mark` per point: 1 where nothing is to be done (hair); set to 2 where the gloss is too sharp for places and is
- * left to be asked along its lobe. `place`: one, four and sixteen offsets. `lists`: room for 3 × (n + 4) numbers; `f0At`
- * and `alphaAt` for one a point.
+ * left to be asked along its lobe. `place`: one, four and sixteen offsets; of a line its rule. `lists`: room for 3 ×
+ * (n + 4) numbers; `f0At` and `alphaAt` for one a point. `centre`: of the emitter, of a line its direction too.
  */
 export function bare(
   n: i32,
@@ -392,19 +705,40 @@ export function bare(
     const dx = lookX - <f64>load<f32>(at);
     const dy = lookY - <f64>load<f32>(at, 4);
     const dz = lookZ - <f64>load<f32>(at, 8);
-    const along = dx * <f64>load<f32>(up) + dy * <f64>load<f32>(up, 4) + dz * <f64>load<f32>(up, 8);
-    if (along < -reach) continue;
+    const nx = <f64>load<f32>(up);
+    const ny = <f64>load<f32>(up, 4);
+    const nz = <f64>load<f32>(up, 8);
+    const along = dx * nx + dy * ny + dz * nz;
+    // A line's clip at the horizon knows better.
+    if (law != LINE && along < -reach) continue;
     const size2 = reach2 / (dx * dx + dy * dy + dz * dz);
     const above = along > reach;
     const small = above ? size2 < 0.01 : size2 < 1e-4;
     let large = size2 > (above ? 0.25 : 0.004);
     const m = <i32>load<u16>(material + (<usize>p << 1));
     let f: f32 = m < materials ? load<f32>(f0 + (<usize>m << 2)) : 0;
+    if (law == LINE) {
+      const a: f32 = f > 0 ? load<f32>(alpha + (<usize>m << 2)) : 1;
+      store<f32>(alphaAt + (<usize>p << 2), a);
+      store<f32>(f0At + (<usize>p << 2), f);
+      const eye = toEye + <usize>p * 12;
+      const ne = nx * <f64>load<f32>(eye) + ny * <f64>load<f32>(eye, 4) + nz * <f64>load<f32>(eye, 8);
+      const cw = dx * load<f64>(centre, 24) + dy * load<f64>(centre, 32) + dz * load<f64>(centre, 40);
+      const rho = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - cw * cw));
+      if (f > 0 && <f64>a * ne * rho <= BROAD * <f64>load<f32>(emitter, 52)) {
+        store<u32>(few, p);
+        few += 4;
+      } else {
+        store<u32>(one, p);
+        one += 4;
+      }
+      continue;
+    }
     if (f > 0) {
       const a = load<f32>(alpha + (<usize>m << 2));
       store<f32>(alphaAt + (<usize>p << 2), a);
       const a2 = <f64>a * <f64>a;
-      if (a2 < 0.1 * size2 && law != ALONG) {
+      if (a2 < 0.1 * size2) {
         store<u8>(mark + <usize>p, 2);
         f = 0;
       }
@@ -428,7 +762,9 @@ export function bare(
     const count = <i32>((end - first) >> 2);
     const at = place + (k == 0 ? 0 : k == 1 ? 16 : 80);
     const places = k == 0 ? 1 : k == 1 ? 4 : 16;
-    if (law == ALONG)
+    if (law == LINE)
+      addLine(first, count, emitter, weight, place, k == 1, position, normal, toEye, f0At, alphaAt, diffuse, shine);
+    else if (law == ALONG)
       addTube(first, count, emitter, weight, at, places, position, normal, toEye, f0At, alphaAt, diffuse, shine);
     else
       addPlaces(

@@ -1,5 +1,6 @@
 /** Flat lamps in WebAssembly: wasm/bare.ts behind `FlatLight` and `FlatRays`, a stretch of points at a time. */
 import { ALONG } from '../transport/emitter.ts';
+import { LINE } from '../transport/quick/flat.ts';
 import type { FlatEmitter, FlatLight, FlatRays } from '../transport/sums.ts';
 import { BARE_MODULE } from './bareModule.ts';
 import { Desk } from './desk.ts';
@@ -31,10 +32,12 @@ const emitterNumbers = new Float32Array(EMITTER);
 function layEmitter(desk: Desk, { f, law, places }: FlatEmitter, emitterAt: number, placesAt: number): void {
   emitterNumbers.set(f.subarray(0, 12));
   emitterNumbers.set(f.subarray(15, 18), 12);
-  if (law === ALONG) emitterNumbers[13] = f[12]!;
+  const tube = law === ALONG || law === LINE;
+  if (tube) emitterNumbers.set(f.subarray(12, 14), 13);
+  if (law === LINE) for (let x = 0; x < 3; x++) emitterNumbers[9 + x] = f[x]! - emitterNumbers[x]!;
   desk.f32.set(emitterNumbers, emitterAt >> 2);
   const first = placesAt >> 2;
-  if (law === ALONG) {
+  if (tube) {
     desk.f32.set(places, first);
     return;
   }
@@ -65,11 +68,11 @@ export function fastBare(): { flatLight: FlatLight; flatRays: FlatRays } | undef
     const materials = f0.length;
     // A whole vector is read at each point's three numbers: one more at the end.
     desk.clear(
-      4 * (EMITTER + PLACES) + 24 + POINTS * (36 + 2 + 1 + 8 + 8) + 48 + 12 * (POINTS + 4) + 8 * materials,
+      4 * (EMITTER + PLACES) + 48 + POINTS * (36 + 2 + 1 + 8 + 8) + 48 + 12 * (POINTS + 4) + 8 * materials,
       16,
     );
     const at = {
-      centre: desk.place(24),
+      centre: desk.place(48),
       emitter: desk.place(4 * EMITTER),
       places: desk.place(4 * PLACES),
       f0: desk.place(4 * materials),
@@ -86,7 +89,7 @@ export function fastBare(): { flatLight: FlatLight; flatRays: FlatRays } | undef
       shine: desk.place(4 * POINTS),
     };
     layEmitter(desk, light, at.emitter, at.places);
-    desk.f64.set(light.f.subarray(0, 3), at.centre >> 3);
+    desk.f64.set(light.f.subarray(0, 6), at.centre >> 3);
     desk.f32.set(f0, at.f0 >> 2);
     desk.f32.set(alpha, at.alpha >> 2);
     const u8 = new Uint8Array(module.memory.buffer);

@@ -190,10 +190,33 @@ function intensity(set: EmitterSet, e: number, x: number, y: number, z: number):
  */
 export const picked = new Float64Array(7);
 
+/** So many times longer than thick, both halved, a tube counts as thin. */
+const THIN = 6;
+/** A thin tube is near within so many times half its length from its middle. */
+const NEAR_TUBE = 2;
+const arc: [first: number, fills: number] = [0, 0];
+
+/**
+ * The angles that a thin tube fills about the foot of a receiver at the distance `rho` from its line and `along` from its
+ * middle: the first and how much; 0 if it is thick or far, and is picked evenly along its length.
+ */
+function tubeArc(R: number, half: number, rho: number, along: number): typeof arc {
+  arc[1] = 0;
+  if (half > THIN * R && rho * rho + along * along < (NEAR_TUBE * half) ** 2) {
+    arc[0] = Math.atan((-half - along) / rho);
+    arc[1] = Math.atan((half - along) / rho) - arc[0];
+  }
+  return arc;
+}
+
+/** Is emitter `e` a bare tube, long against its breadth? */
+export const isThinTube = (set: EmitterSet, e: number): boolean =>
+  set.kind[e] === TUBE && set.law[e] === ALONG && set.f[e * STRIDE + 13]! > THIN * set.f[e * STRIDE + 12]!;
+
 /**
  * Picks a point of emitter `e` for a receiver at (px, py, pz) from two numbers in [0, 1). False if no light comes
- * from it. Flat shapes: evenly over the area; sphere: evenly over its cone; tube: evenly along it and across
- * the side that faces the receiver.
+ * from it. Flat shapes: evenly over the area; sphere: evenly over its cone; tube: evenly along it (near a thin one: evenly
+ * in angle) and across the side that faces the receiver.
  */
 export function sampleEmitter(
   set: EmitterSet,
@@ -308,7 +331,10 @@ export function sampleEmitter(
     const sinMax = Math.sqrt(1 - (R / rho) ** 2);
     const sinPhi = (2 * u - 1) * sinMax;
     const cosPhi = Math.sqrt(1 - sinPhi * sinPhi);
-    const z = (2 * v - 1) * half;
+    // Even along it, or near a thin one even in the angle that it fills there.
+    const [first, fills] = tubeArc(R, half, rho, along);
+    const z = fills > 0 ? along + rho * Math.tan(first + v * fills) : (2 * v - 1) * half;
+    const even = fills > 0 ? ((rho * rho + (z - along) ** 2) * fills) / (rho * 2 * half) : 1;
     sx = f[o]! + z * wx + R * (cosPhi * ex + sinPhi * gx) - px;
     sy = f[o + 1]! + z * wy + R * (cosPhi * ey + sinPhi * gy) - py;
     sz = f[o + 2]! + z * wz + R * (cosPhi * ez + sinPhi * gz) - pz;
@@ -325,8 +351,8 @@ export function sampleEmitter(
     const off = sx * wx + sy * wy + sz * wz;
     const sinTheta = Math.sqrt(Math.max(1e-12, 1 - off * off));
     picked[3] = d;
-    picked[4] = ((i / d2) * sinMax * facing) / (d * sinTheta * cosPhi);
-    picked[5] = (d2 * d * cosPhi) / (facing * 4 * half * R * sinMax);
+    picked[4] = ((i / d2) * sinMax * facing * even) / (d * sinTheta * cosPhi);
+    picked[5] = (d2 * d * cosPhi) / (facing * 4 * half * R * sinMax * even);
     picked[6] = i / (f[o + 14]! * sinTheta);
   }
   picked[0] = sx;
@@ -432,7 +458,9 @@ export function meetEmitter(
     if (facing <= 0) return false;
     const sinMax = Math.sqrt(1 - (R * R) / rho2);
     seen = f[o + 14]! * Math.sqrt(aa);
-    density = (t * t * t * cosPhi) / (facing * 4 * half * R * sinMax);
+    const [, fills] = tubeArc(R, half, rho, -cw);
+    const even = fills > 0 ? ((rho2 + (t * dw) ** 2) * fills) / (rho * 2 * half) : 1;
+    density = (t * t * t * cosPhi) / (facing * 4 * half * R * sinMax * even);
   }
   if (!(seen > 0)) return false;
   const i = intensity(set, e, -dx, -dy, -dz);

@@ -7,6 +7,7 @@ import type { EmitterSet } from '../emitter.ts';
 import {
   DISC,
   FAR,
+  isThinTube,
   meetEmitter,
   picked,
   RECTANGLE,
@@ -20,7 +21,8 @@ import { byEye, throughOf } from '../intersect.ts';
 import { fibreAt, onHair } from '../strands.ts';
 import type { FlatEmitter, FlatLight } from '../sums.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
-import { flatEmitter, tubeEmitter } from './flat.ts';
+import { flatEmitter, lineEmitter, tubeEmitter } from './flat.ts';
+import { lineLight, lineLit } from './line.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
 export const reachOf = (set: EmitterSet, e: number): number => {
@@ -222,7 +224,8 @@ const WORTH = 64;
 /**
  * Illuminance and gloss without shadows at points `from` … `to - 1`. One place on an emitter that is small from
  * there (radius under a tenth of the distance: within 1 %), four or sixteen on larger ones. A gloss sharper than the
- * emitter is wide is asked along its lobe as well. `flatLight`: a faster way for flat emitters.
+ * emitter is wide is asked along its lobe as well. Thin tubes are lines (line.ts). `flatLight`: a faster way for flat
+ * emitters and tubes.
  */
 export function bareAt(
   set: EmitterSet,
@@ -269,7 +272,7 @@ function asFlat(set: EmitterSet, stand: Stand, s: number): FlatEmitter | undefin
   const middle = set.kind[e] === DISC ? MIDDLE_ROUND : MIDDLE;
   const light = { weight: stand.weight[s]!, alone: stand.emitter.length <= ALONE, reachM: reachOf(set, e) };
   const asked = [...middle, ...FOUR, ...SIXTEEN];
-  return tubeEmitter(set, e, asked, light) ?? flatEmitter(set, e, asked, light);
+  return lineEmitter(set, e, light) ?? tubeEmitter(set, e, asked, light) ?? flatEmitter(set, e, asked, light);
 }
 
 /** Of so few emitters each is asked at more places. */
@@ -297,6 +300,13 @@ function addBare(
   const f0 = table.f0[material[p]!] ?? 0;
   const hair = onHair(points, p);
   const e = stand.emitter[s]!;
+  if (!hair && isThinTube(set, e)) {
+    const alpha = table.alpha[material[p]!] ?? 1;
+    lineLight(set, e, px, py, pz, nx, ny, nz, toEye[o]!, toEye[o + 1]!, toEye[o + 2]!, f0, alpha);
+    out.diffuse[p]! += stand.weight[s]! * lineLit.lux;
+    out.gloss[p]! += stand.weight[s]! * lineLit.shine;
+    return;
+  }
   const b = e * STRIDE;
   const far = kind[e] === FAR;
   const dx = f[b]! - px;
@@ -318,7 +328,7 @@ function addBare(
   if (f0 > 0) {
     // A lobe much sharper than the emitter is wide (α against its radius over the distance) is asked along itself.
     const alpha = table.alpha[material[p]!]!;
-    byLobe = alpha * alpha < 0.1 * size2 && kind[e] !== TUBE;
+    byLobe = alpha * alpha < 0.1 * size2;
     large ||= alpha * alpha < 0.5 * size2;
   }
   const middle = round ? MIDDLE_ROUND : MIDDLE;

@@ -1,7 +1,8 @@
 /** Flat emitters whose beam has a formula, and bare tubes, laid out for many points at once (sums.ts). */
 import type { EmitterSet } from '../emitter.ts';
-import { ALONG, COSINE, DISC, ISOTROPIC, OVAL, RECTANGLE, STRIDE, TUBE } from '../emitter.ts';
+import { ALONG, COSINE, DISC, ISOTROPIC, isThinTube, OVAL, RECTANGLE, STRIDE, TUBE } from '../emitter.ts';
 import type { FlatEmitter } from '../sums.ts';
+import { PLACE, SHARE } from './line.ts';
 
 /** Emitter `e` of a layer with places by pairs of numbers in [0, 1), as `sampleEmitter` takes them; undefined: not flat. */
 export function flatEmitter(
@@ -26,7 +27,21 @@ export function flatEmitter(
   return { f, law, places, ...light };
 }
 
-/** The same of a bare tube: a place is its share of the sine of the side that faces a point, and its length along. */
+/** A law of its own for wasm/bare.ts: a thin tube taken as a line. */
+export const LINE = 8;
+
+/** The same of a thin bare tube: its places are the rule by which line.ts takes it. */
+export function lineEmitter(
+  set: EmitterSet,
+  e: number,
+  light: Pick<FlatEmitter, 'weight' | 'alone' | 'reachM'>,
+): FlatEmitter | undefined {
+  if (!isThinTube(set, e)) return undefined;
+  const f = set.f.subarray(e * STRIDE, (e + 1) * STRIDE);
+  return { f, law: LINE, places: Float64Array.from([...PLACE, ...SHARE]), ...light };
+}
+
+/** The same of a bare thick tube: a place is its share of the sine of the side that faces a point, and its length along. */
 export function tubeEmitter(
   set: EmitterSet,
   e: number,
