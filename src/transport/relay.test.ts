@@ -238,3 +238,58 @@ test('two lamps on one white board: bounced light is the sum of what each gives 
     expect(Math.abs(together[i]! / want - 1)).toBeLessThan(0.02);
   });
 });
+
+test('two frames one behind the other: the second is lit by what the first scatters, form factor .1998 [HOWELL-C]', async () => {
+  // Two squares opposite each other, as far apart as they are long: the textbook's closed form.
+  const root = Math.sqrt(2);
+  const factor =
+    (2 / Math.PI) * (Math.log(Math.sqrt((2 * 2) / 3)) + 2 * root * Math.atan(1 / root) - 2 * Math.atan(1));
+  expect(factor).toBeCloseTo(0.1998, 4);
+  const first: Frame = { ...frame, id: 'A', centre: [1, 0, 1], widthM: 1, heightM: 1, scattered: 0.5 };
+  const second: Frame = { ...first, id: 'B', centre: [2, 0, 1], scattered: 0.4 };
+  // What passes straight does not matter here: the sheets are not on the stage, so the lamp lights the second too.
+  const far: Emitter = {
+    shape: { kind: 'disc', centre: [-40, 0, 1], axis: [1, 0, 0], up: [0, 0, 1], radiusM: 0.1 },
+    beam: { kind: 'cosine', peakCd: 1e6, exponent: 1 },
+  };
+  const fluxOf = (layers: Layer[], id: string): number =>
+    layers
+      .find((l) => l.id === id)!
+      .emitters.reduce(
+        (sum, e) => sum + (e.beam.kind === 'cosine' ? Math.PI * e.beam.peakCd * e.gain! : 0),
+        0,
+      );
+  const tracer = plainTracer();
+  const scene = { stage: nowhere(), layers: [lamp('L1', far)] };
+  await tracer.load(scene);
+  const cells = [8, 8] as const;
+  const alone = await relayLayers(tracer, scene, [{ ...second, cells }], { seed: 1 });
+  const both = await relayLayers(
+    tracer,
+    scene,
+    [
+      { ...first, cells },
+      { ...second, cells },
+    ],
+    { seed: 1 },
+  );
+  expect(both.map((l) => l.id)).toEqual(['L1/A', 'L1/B']);
+  const more = fluxOf(both, 'L1/B') - fluxOf(alone, 'L1/B');
+  // Lumens that leave the first, times the factor, times what the second sends on.
+  expect(Math.abs(more / (fluxOf(both, 'L1/A') * factor * 0.4) - 1)).toBeLessThan(0.02);
+  // Nothing comes back from the second's far side.
+  const before = await relayLayers(tracer, scene, [{ ...first, cells }], { seed: 1 });
+  expect(fluxOf(both, 'L1/A')).toBeCloseTo(fluxOf(before, 'L1/A'), 6);
+  // The scene is in the tracer as before.
+  const { diffuse } = await tracer.direct(
+    probeAt([
+      [
+        [0, 0, 1],
+        [-1, 0, 0],
+      ],
+    ]),
+    0,
+    { seed: 1, samples: 4 },
+  );
+  expect(diffuse[0]).toBeCloseTo(1e6 / 1600, -1);
+});

@@ -40,10 +40,19 @@ export interface RelayOptions {
   only?: readonly number[];
 }
 
+/** Light that frames throw at one another is followed so many times at most, and while it adds more than this share. */
+const PASSES = 4;
+const ENOUGH = 1e-3;
+
+/** What falls on the sides of a frame from one layer: lux per point of `onSide`, toward the axis and against it. */
+type Fallen = readonly [Float32Array, Float32Array];
+const SIDES = [1, -1] as const;
+
 /**
- * Layers that the frames make of those of `scene`, which must be loaded in `tracer`: one for each frame and layer
- * that lights it, named `layer/frame`, of the same lamp. Light that meets two frames one after the other is scattered
- * by the first only; light between frame and lamp (back and forth) is left to the bounce field.
+ * Layers that the frames make of those of `scene`, which must be loaded in `tracer` and is again afterwards: one for
+ * each frame and layer that lights it, named `layer/frame`, of the same lamp. A frame is lit by what others scatter of
+ * that layer as well, one behind the other or side by side; being of one layer that takes the same weight. Light
+ * between frame and lamp (back and forth) is left to the bounce field.
  */
 export async function relayLayers(
   tracer: Tracer,
@@ -51,35 +60,67 @@ export async function relayLayers(
   frames: readonly Frame[],
   options: RelayOptions,
 ): Promise<Layer[]> {
-  const out: Layer[] = [];
-  for (const frame of frames) {
-    if (!(frame.scattered > 0)) continue;
+  const scatter = frames.filter((frame) => frame.scattered > 0);
+  const lit = scatter.map((frame) => {
     const grid = cellsOf(frame);
-    const sides = [1, -1] as const;
-    const points = sides.map((side) => probes(onSide(frame, grid, side)));
-    for (const number of options.only ?? scene.layers.map((_, l) => l)) {
-      const layer = scene.layers[number]!;
-      const emitters: Emitter[] = [];
-      for (const [s, side] of sides.entries()) {
-        const { diffuse } = await tracer.direct(points[s]!, number, {
-          seed: options.seed,
-          samples: SAMPLES_EACH,
-          ...(options.signal ? { signal: options.signal } : {}),
+    return { frame, grid, points: SIDES.map((side) => probes(onSide(frame, grid, side))) };
+  });
+  const fallOn = async (to: number, layer: number, samples: number): Promise<Fallen> => {
+    const asked = { seed: options.seed, samples, ...(options.signal ? { signal: options.signal } : {}) };
+    const [a, b] = lit[to]!.points;
+    return [(await tracer.direct(a!, layer, asked)).diffuse, (await tracer.direct(b!, layer, asked)).diffuse];
+  };
+  const leavingAll = (f: number, fallen: Fallen): Emitter[] =>
+    SIDES.flatMap((side, s) => leaving(lit[f]!.frame, lit[f]!.grid, side, fallen[s]!));
+
+  // From the lamps.
+  const numbers = options.only ?? scene.layers.map((_, l) => l);
+  const whole: { number: number; f: number; fallen: Fallen }[] = [];
+  for (const f of lit.keys())
+    for (const number of numbers) whole.push({ number, f, fallen: await fallOn(f, number, SAMPLES_EACH) });
+
+  // From frame to frame: what the last pass added throws its own light at the others.
+  let added = lit.length > 1 ? whole : [];
+  for (let pass = 0; pass < PASSES && added.length > 0; pass++) {
+    const from = added
+      .map(({ number, f, fallen }) => ({ number, f, emitters: leavingAll(f, fallen) }))
+      .filter(({ emitters }) => emitters.length > 0);
+    if (from.length === 0) break;
+    const layers = from.map(({ number, f, emitters }) =>
+      layerOf(scene.layers[number]!, lit[f]!.frame, emitters),
+    );
+    await tracer.load({ stage: scene.stage, layers });
+    added = [];
+    for (const [l, { number, f, emitters }] of from.entries())
+      for (const to of lit.keys()) {
+        if (to === f) continue;
+        const more = await fallOn(to, l, Math.max(1, Math.ceil(SAMPLES_EACH / emitters.length)));
+        const sum = whole.find((w) => w.number === number && w.f === to)!.fallen;
+        const before = total(sum);
+        sum.forEach((side, s) => {
+          for (let i = 0; i < side.length; i++) side[i]! += more[s]![i]!;
         });
-        emitters.push(...leaving(frame, grid, side, diffuse));
+        if (total(more) > ENOUGH * before) added.push({ number, f: to, fallen: more });
       }
-      if (emitters.length === 0) continue;
-      out.push({
-        id: `${layer.id}/${frame.id}`,
-        lamp: layer.lamp,
-        emitters,
-        key: JSON.stringify(emitters),
-        ownParts: layer.ownParts,
-      });
-    }
   }
-  return out;
+  if (lit.length > 1) await tracer.load(scene);
+
+  return whole.flatMap(({ number, f, fallen }) => {
+    const emitters = leavingAll(f, fallen);
+    return emitters.length > 0 ? [layerOf(scene.layers[number]!, lit[f]!.frame, emitters)] : [];
+  });
 }
+
+const total = (fallen: Fallen): number =>
+  fallen.reduce((sum, side) => sum + side.reduce((a, b) => a + b, 0), 0);
+
+const layerOf = (layer: Layer, frame: Frame, emitters: Emitter[]): Layer => ({
+  id: `${layer.id}/${frame.id}`,
+  lamp: layer.lamp,
+  emitters,
+  key: JSON.stringify(emitters),
+  ownParts: layer.ownParts,
+});
 
 interface Grid {
   across: number;
