@@ -76,25 +76,33 @@ function dot(x: number, y: number, z: number): number {
 
 const ease = (t: number): number => t * t * (3 - 2 * t);
 
-/** Smooth chance between whole places; its mean is nothing. */
-function cloud(x: number, y: number, z: number): number {
+/** Smooth chance between whole places of a plane; its mean is nothing. */
+function clouds(x: number, y: number, k: number): number {
   const i = Math.floor(x);
   const j = Math.floor(y);
-  const k = Math.floor(z);
   const u = ease(x - i);
-  const v = ease(y - j);
-  const w = ease(z - k);
-  const a = dot(i, j, k) + u * (dot(i + 1, j, k) - dot(i, j, k));
-  const b = dot(i, j + 1, k) + u * (dot(i + 1, j + 1, k) - dot(i, j + 1, k));
-  const c = dot(i, j, k + 1) + u * (dot(i + 1, j, k + 1) - dot(i, j, k + 1));
-  const d = dot(i, j + 1, k + 1) + u * (dot(i + 1, j + 1, k + 1) - dot(i, j + 1, k + 1));
-  const near = a + v * (b - a);
-  return near + w * (c + v * (d - c) - near);
+  const a = dot(i, j, k);
+  const c = dot(i, j + 1, k);
+  const low = a + u * (dot(i + 1, j, k) - a);
+  return low + ease(y - j) * (c + u * (dot(i + 1, j + 1, k) - c) - low);
+}
+
+/** The same in space. */
+function cloud(x: number, y: number, z: number): number {
+  const k = Math.floor(z);
+  const near = clouds(x, y, k);
+  return near + ease(z - k) * (clouds(x, y, k + 1) - near);
 }
 
 /** How much of detail `sizeM` across is left where a pixel covers `pixelM`. */
 const left = (sizeM: number, pixelM: number): number =>
   Math.max(0, Math.min(1, sizeM / Math.max(pixelM, 1e-9) - 0.7));
+
+/** Clouds of a size, metres, as strong as told; none where a pixel covers them. */
+function mottle(x: number, y: number, z: number, sizeM: number, strength: number, pixelM: number): number {
+  const some = strength * left(sizeM, pixelM);
+  return some === 0 ? 0 : some * cloud(x / sizeM, y / sizeM, z / sizeM);
+}
 
 /** Share of a pixel at `x` that lies on lines of breadth `wide` about every whole multiple of `every`, metres. */
 function lines(x: number, every: number, wide: number, pixelM: number): number {
@@ -135,10 +143,12 @@ function spread(f: Figure, x: number, y: number, z: number, nx: number, ny: numb
 
 /** Streaks that run along `a`, one board's after another by `seed`. */
 function streaks(a: number, b: number, seed: number, p: number): number {
+  const fine = 0.1 * left(0.011, p);
+  const finest = 0.07 * left(0.0035, p);
   return (
-    0.06 * cloud(a / 1.3, b / 0.07, seed) * left(0.07, p) +
-    0.1 * cloud(a / 0.45, b / 0.011, seed + 17) * left(0.011, p) +
-    0.07 * cloud(a / 0.2, b / 0.0035, seed + 31) * left(0.0035, p)
+    0.06 * left(0.07, p) * clouds(a / 1.3, b / 0.07, seed) +
+    (fine > 0 ? fine * clouds(a / 0.45, b / 0.011, seed + 17) : 0) +
+    (finest > 0 ? finest * clouds(a / 0.2, b / 0.0035, seed + 31) : 0)
   );
 }
 
@@ -179,23 +189,23 @@ function boards(a: number, b: number, wide: number, gap: number, p: number, each
 export function toneAt(f: Figure, at: Readonly<Vec3>, normal: Readonly<Vec3>, pixelM: number): number {
   const [x, y, z] = at;
   const p = pixelM;
-  const mottle = (size: number): number => cloud(x / size, y / size, z / size) * left(size, p);
+  const spots = (sizeM: number, strength: number): number => mottle(x, y, z, sizeM, strength, p);
   switch (f.kind) {
     case 'none':
       return 1;
     case 'plaster':
-      return 1 + 0.035 * mottle(0.9) + 0.03 * mottle(0.16) + 0.025 * mottle(0.03) + 0.03 * mottle(0.006);
+      return 1 + spots(0.9, 0.035) + spots(0.16, 0.03) + spots(0.03, 0.025) + spots(0.006, 0.03);
     case 'stone':
-      return 1 + 0.09 * mottle(0.6) + 0.08 * mottle(0.14) + 0.08 * mottle(0.035) + 0.1 * mottle(0.005);
+      return 1 + spots(0.6, 0.09) + spots(0.14, 0.08) + spots(0.035, 0.08) + spots(0.005, 0.1);
     case 'pile':
-      return 1 + 0.06 * mottle(0.7) + 0.06 * mottle(0.06) + 0.12 * mottle(0.012) + 0.16 * mottle(0.005);
+      return 1 + spots(0.7, 0.06) + spots(0.06, 0.06) + spots(0.012, 0.12) + spots(0.005, 0.16);
     case 'cloth':
-      return 1 + 0.04 * mottle(0.2) + 0.05 * mottle(0.012) + 0.1 * mottle(0.0025);
+      return 1 + spots(0.2, 0.04) + spots(0.012, 0.05) + spots(0.0025, 0.1);
     case 'ground':
-      return 1 + 0.12 * mottle(0.8) + 0.14 * mottle(0.11) + 0.2 * mottle(0.03) + 0.2 * mottle(0.009);
+      return 1 + spots(0.8, 0.12) + spots(0.11, 0.14) + spots(0.03, 0.2) + spots(0.009, 0.2);
     case 'marbled': {
-      const bend = mottle(0.25);
-      return 1 + 0.05 * mottle(0.8) + 0.06 * cloud(x / 0.05 + 2 * bend, y / 0.12, z / 0.05) * left(0.05, p);
+      const bend = spots(0.25, 1);
+      return 1 + spots(0.8, 0.05) + 0.06 * cloud(x / 0.05 + 2 * bend, y / 0.12, z / 0.05) * left(0.05, p);
     }
     default:
   }
@@ -210,7 +220,7 @@ export function toneAt(f: Figure, at: Readonly<Vec3>, normal: Readonly<Vec3>, pi
           joint: f.painted ? 0.82 : 1.25,
           half: true,
         }) *
-        (1 + 0.05 * mottle(0.7) + 0.06 * mottle(0.02))
+        (1 + spots(0.7, 0.05) + spots(0.02, 0.06))
       );
     case 'tiles': {
       const side = f.sideM ?? 0.15;
@@ -220,7 +230,7 @@ export function toneAt(f: Figure, at: Readonly<Vec3>, normal: Readonly<Vec3>, pi
       const side = f.sideM ?? 0.45;
       return (
         pieces(side, side, 0.008, p, { each: 0.14, joint: 0.5, half: true }) *
-        (1 + 0.06 * mottle(0.3) + 0.1 * mottle(0.03) + 0.1 * mottle(0.006))
+        (1 + spots(0.3, 0.06) + spots(0.03, 0.1) + spots(0.006, 0.1))
       );
     }
     case 'boards':
@@ -247,8 +257,8 @@ export function toneAt(f: Figure, at: Readonly<Vec3>, normal: Readonly<Vec3>, pi
       return (
         1 +
         (0.3 * a * b + 0.12 * (Math.cos(2 * k * along) + Math.cos(2 * k * up))) * left(0.06, p) +
-        0.05 * mottle(0.7) +
-        0.12 * mottle(0.006)
+        spots(0.7, 0.05) +
+        spots(0.006, 0.12)
       );
     }
   }

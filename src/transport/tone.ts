@@ -3,10 +3,16 @@ import { toneAt } from '../stage/figure.ts';
 import type { Material } from '../stage/stage.ts';
 import type { Hits } from './tracer.ts';
 
+const kept = new WeakMap<Hits, { of: string; tone: Float32Array }>();
+
 /** Factor on the diffuse reflectance at each point; nothing if no surface seen has a figure. `pitch`: breadth of a pixel a metre away. */
 export function toneOf(materials: readonly Material[], hits: Hits, pitch: number): Float32Array | undefined {
   const figures = materials.map((m) => m.figure);
   if (!figures.some((f) => f)) return undefined;
+  // While a lamp is carried or a colour tried, what is seen and its figures stay as they were.
+  const of = JSON.stringify(figures);
+  const before = kept.get(hits);
+  if (before?.of === of) return before.tone;
   const { position, faceNormal, toEye, material, count } = hits.points;
   const out = new Float32Array(count).fill(1);
   const at: [number, number, number] = [0, 0, 0];
@@ -24,5 +30,6 @@ export function toneOf(materials: readonly Material[], hits: Hits, pitch: number
     // A slanting pixel is long and narrow: between its breadth and its length.
     out[i] = toneAt(figure, at, normal, (pitch * hits.depth[i]!) / Math.sqrt(Math.max(0.03, slant)));
   }
+  kept.set(hits, { of, tone: out });
   return out;
 }
