@@ -34,6 +34,7 @@ const FIGURES = [
   'motif',
   'ground',
   'marbled',
+  'ruled',
 ] as const;
 const byId = <T extends z.ZodType>(item: T) => z.record(id, item);
 const plan = z.tuple([metres('x, east'), metres('y, north')]);

@@ -20,6 +20,7 @@ const KINDS: FigureKind[] = [
   'motif',
   'ground',
   'marbled',
+  'ruled',
 ];
 
 test.each(KINDS)(

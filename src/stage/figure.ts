@@ -20,7 +20,8 @@ export type FigureKind =
   | 'check'
   | 'motif'
   | 'ground'
-  | 'marbled';
+  | 'marbled'
+  | 'ruled';
 
 /** A figure as it lies on one body: turned about the vertical with it. */
 export interface Figure {
@@ -35,6 +36,7 @@ export interface Figure {
 }
 
 const WORDS: readonly [RegExp, Figure][] = [
+  [/\bruled\b|written page/, { kind: 'ruled' }],
   [/ceiling tile/, { kind: 'tiles', sideM: 0.6 }],
   [/quarry tile|floor tile/, { kind: 'tiles', sideM: 0.23 }],
   [/\btiles?\b|\btiled\b/, { kind: 'tiles', sideM: 0.15 }],
@@ -182,6 +184,26 @@ function boards(a: number, b: number, wide: number, gap: number, p: number, each
   return on * dark + (1 - on) * body * wood;
 }
 
+/** Lines of a page, metres, and what stands on some of them: strokes of a pen, in two columns and a margin. */
+const RULE_M = 0.008;
+function ruled(p: number): number {
+  const line = lines(up, RULE_M, 0.0003, p);
+  const row = Math.floor(up / RULE_M);
+  const cell = Math.floor(along / 0.03);
+  const written = dot(row, cell, 11) > -0.2;
+  // A hand's height above its line, strokes that lean.
+  const on = up / RULE_M - row;
+  const hand = written && on > 0.12 && on < 0.5 ? 1 : 0;
+  const wobble = 0.0012 * clouds(along / 0.003, up / 0.004, 3);
+  const ink = hand * lines(along + 0.3 * up + wobble, 0.0024, 0.0006, p);
+  const clear = left(0.003, p);
+  // Shares of a large page: rules, and ink where three in five places are written on.
+  const rules = 0.0003 / RULE_M;
+  const inked = 0.6 * 0.38 * (0.0006 / 0.0024);
+  const drawn = (1 - 0.35 * line) * (1 - 0.72 * ink * clear);
+  return drawn / ((1 - 0.35 * rules) * (1 - 0.72 * inked * clear));
+}
+
 /**
  * Factor on a surface's diffuse reflectance at a place on it; its mean over a large surface is 1.
  * `normal`: the face's; `pixelM`: what a pixel covers there, metres.
@@ -237,6 +259,8 @@ export function toneAt(f: Figure, at: Readonly<Vec3>, normal: Readonly<Vec3>, pi
       return flat ? boards(along, up, 0.15, 0.005, p, 0.14) : boards(up, along, 0.15, 0.005, p, 0.14);
     case 'panels':
       return flat ? boards(along, up, 0.2, 0.004, p, 0.05) : boards(up, along, 0.2, 0.004, p, 0.05);
+    case 'ruled':
+      return ruled(p);
     case 'wood':
       return 1 + (flat ? streaks(along, up, face, p) : streaks(up, along, face, p));
     case 'check': {
