@@ -55,7 +55,7 @@ export function ledger(share: boolean, number: () => number): Ledger {
       sum += (total - stage.stillTriangles) * 2 * TREE_BYTES;
       if (!stillSeen.has(stage.stillKey)) sum += stage.stillTriangles * TREE_BYTES;
       stillSeen.add(stage.stillKey);
-      if (!share) for (const name of STAGE_ARRAYS) sum += stage[name].byteLength;
+      if (!share) for (const name of STAGE_ARRAYS) sum += stage[name]?.byteLength ?? 0;
     }
     return sum;
   }
@@ -71,8 +71,10 @@ export function ledger(share: boolean, number: () => number): Ledger {
     const like = kin.find((k) => k.stage.stillKey === stage.stillKey)?.stage;
     const before = like ?? kin[0]?.stage;
     const kept: Stage = { ...stage, faces: {} };
-    for (const name of STAGE_ARRAYS)
-      (kept as unknown as Record<string, unknown>)[name] = share ? shared(stage[name]) : stage[name];
+    for (const name of STAGE_ARRAYS) {
+      const array = stage[name];
+      if (array) (kept as unknown as Record<string, unknown>)[name] = share ? shared(array) : array;
+    }
     const id = number();
     const send: ToWorker[] = [
       {
@@ -165,7 +167,7 @@ export function ledger(share: boolean, number: () => number): Ledger {
   };
 }
 
-type Numbers = Stage[StageArray];
+type Numbers = NonNullable<Stage[StageArray]>;
 
 /** The same numbers in shared memory. */
 function shared<T extends Numbers>(array: T): T {
@@ -186,9 +188,11 @@ function sentOf(
   const same = {} as Record<StageArray, number>;
   for (const name of STAGE_ARRAYS) {
     const array = stage[name];
+    same[name] = 0;
+    if (!array) continue;
     let n = 0;
-    if (like) {
-      const other = like[name];
+    const other = like?.[name];
+    if (other) {
       const most = Math.min(array.length, other.length);
       while (n < most && Object.is(array[n], other[n])) n++;
     }

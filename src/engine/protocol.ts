@@ -15,8 +15,8 @@ import type {
 
 export type Stage = TransportScene['stage'];
 
-/** The large arrays of a stage. */
-export const STAGE_ARRAYS = ['positions', 'normals', 'indices', 'material', 'part', 'patch'] as const;
+/** The large arrays of a stage; the last may be absent. */
+export const STAGE_ARRAYS = ['positions', 'normals', 'indices', 'material', 'part', 'patch', 'rest'] as const;
 export type StageArray = (typeof STAGE_ARRAYS)[number];
 
 /** One piece of a call, in the port's own words; points are already cut out. */

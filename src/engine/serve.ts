@@ -162,7 +162,8 @@ function rejoined(sent: Stage, same: Record<string, number>, front: Stage | unde
   for (const name of STAGE_ARRAYS) {
     const n = same[name]!;
     const [head, tail] = [front[name], sent[name]];
-    const made = new (head.constructor as new (n: number) => typeof head)(n + tail.length);
+    if (n === 0 || !head || !tail) continue;
+    const made = new (head.constructor as new (n: number) => NonNullable<typeof head>)(n + tail.length);
     made.set(head.subarray(0, n));
     made.set(tail, n);
     (whole as Record<string, unknown>)[name] = made;

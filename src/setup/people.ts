@@ -12,6 +12,7 @@ import {
   type PersonSlot,
   type PersonSpec,
 } from '../stage/people/person.ts';
+import type { Relief } from '../stage/relief.ts';
 import type { Body, FacePoints, Material } from '../stage/stage.ts';
 import { throughFor } from '../transport/fibre.ts';
 
@@ -31,6 +32,8 @@ const CLOTH_GLOSS = {
   leather: { f0: 0.045, roughness: 0.38 },
   wet: { f0: 0.025, roughness: 0.3 },
 } as const;
+
+const WOVEN: Relief = { kind: 'woven', tubes: [] };
 
 const builds = new Map<string, BuiltPerson>();
 const MOST_KEPT = 24;
@@ -145,6 +148,11 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     kind: 'opaque',
     ...(sort === 'plain' ? {} : { gloss: CLOTH_GLOSS[sort] }),
   });
+  // Satin and what is soaked lies smooth; leather is no cloth.
+  const topRelief: Relief | undefined =
+    mark.topCloth === undefined || mark.topCloth === 'plain'
+      ? { kind: mesh.topKnit ? 'knit' : 'woven', tubes: mesh.tubes }
+      : undefined;
   const wet = { f0: 0.03, roughness: 0.16 };
   // Redder and a little darker than the skin around: less below 600 nm (judgement).
   const lips = s.reflectance.map((v, i) => v * (FIRST_NM + STEP_NM * i < 590 ? 0.62 : 0.86));
@@ -155,12 +163,14 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       kind: 'opaque',
       gloss: { f0: 0.028, roughness: 0.5 },
       under: under(s.reflectance),
+      relief: { kind: 'skin' },
     },
     lips: {
       name: 'lips',
       reflectance: lips,
       kind: 'opaque',
       under: under(lips),
+      relief: { kind: 'lips' },
       gloss: { f0: 0.03, roughness: 0.35 },
     },
     scalp: {
@@ -202,8 +212,14 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     },
     iris: { name: 'iris', reflectance: reflectanceFromColour('#6b5238', 0.09), kind: 'opaque', gloss: wet },
     pupil: { name: 'pupil', reflectance: constant(0.01), kind: 'opaque', gloss: wet },
-    top: cloth(mark.top ?? mesh.wardrobe.top, 'top', mark.topCloth),
-    bottom: cloth(mark.bottom ?? mesh.wardrobe.bottom, 'trousers', mark.bottomCloth),
+    top: {
+      ...cloth(mark.top ?? mesh.wardrobe.top, 'top', mark.topCloth),
+      ...(topRelief ? { relief: topRelief } : {}),
+    },
+    bottom: {
+      ...cloth(mark.bottom ?? mesh.wardrobe.bottom, 'trousers', mark.bottomCloth),
+      ...(mark.bottomCloth === undefined || mark.bottomCloth === 'plain' ? { relief: WOVEN } : {}),
+    },
     frame: {
       name: 'spectacle frame',
       reflectance: constant(0.03),
@@ -220,6 +236,7 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     positions: mesh.positions,
     normals: mesh.normals,
     indices: mesh.indices,
+    rest: mesh.rest,
     material: Uint16Array.from(mesh.material),
     materials: mesh.slots.map((slot) => materials[slot]),
     patch: Uint32Array.from(mesh.group),

@@ -14,6 +14,7 @@ interface Half {
   material: Uint16Array;
   part: Uint16Array;
   patch: Uint32Array;
+  rest: Int16Array;
   patchCount: number;
   materials: Material[];
   parts: Part[];
@@ -45,7 +46,8 @@ function materialKey(m: Material): string {
 function pathKey(m: Material): string {
   const gloss = m.gloss ? `${m.gloss.f0}/${m.gloss.roughness}` : '';
   const passes = m.kind === 'mirror' || m.tint ? `${m.reflectance.join()}/${m.tint?.join() ?? ''}` : '';
-  return `${m.kind}|${gloss}|${m.straight ?? ''}|${passes}`;
+  const relief = m.relief ? JSON.stringify(m.relief) : '';
+  return `${m.kind}|${gloss}|${m.straight ?? ''}|${passes}|${relief}`;
 }
 
 /** Patches of a body: one more than the largest number used. */
@@ -72,6 +74,7 @@ function join(before: Half | undefined, bodies: readonly Body[]): Half {
     material: new Uint16Array(t),
     part: new Uint16Array(t),
     patch: new Uint32Array(t),
+    rest: new Int16Array(before?.rest.length || bodies.some((b) => b.rest) ? v : 0),
     patchCount: before?.patchCount ?? 0,
     materials: before ? [...before.materials] : [],
     parts: before ? [...before.parts] : [],
@@ -83,6 +86,7 @@ function join(before: Half | undefined, bodies: readonly Body[]): Half {
     out.material.set(before.material);
     out.part.set(before.part);
     out.patch.set(before.patch);
+    out.rest.set(before.rest);
   }
   let at = v0;
   let first = t0;
@@ -90,6 +94,7 @@ function join(before: Half | undefined, bodies: readonly Body[]): Half {
     const m = b.indices.length / 3;
     out.positions.set(b.positions, at);
     out.normals.set(b.normals, at);
+    if (b.rest) out.rest.set(b.rest, at);
     const vertex0 = at / 3;
     for (let i = 0; i < b.indices.length; i++) out.indices[first * 3 + i] = b.indices[i]! + vertex0;
     const slot = out.materials.length;

@@ -6,6 +6,7 @@ import type { Spectrum } from '../colour/spectrum.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 import type { Air } from './air.ts';
 import type { Figure } from './figure.ts';
+import type { Relief } from './relief.ts';
 
 /** What a surface does with light. */
 export interface Material {
@@ -24,6 +25,8 @@ export interface Material {
   under?: { lengthM: Spectrum };
   /** What is seen of boards, bricks or a rolled wall from near; its mean is `reflectance`. */
   figure?: Figure;
+  /** What is finer than its triangles, seen by a camera alone: light that goes on between things knows its mean. Needs `rest`. */
+  relief?: Relief;
   /**
    * `opaque`: diffuse and gloss. `mirror`: specular reflection by `reflectance`. `glass`: a thin pane, clear
    * slab: reflects and passes by angle, passes shadow rays with its losses. `sheet`: a diffusion sheet or net
@@ -75,6 +78,8 @@ export interface Body {
    * Only opaque surfaces need one.
    */
   patch: Uint32Array;
+  /** 3 × n: where each place is at rest, in steps of REST_STEP_M; needed where a material has relief. */
+  rest?: Int16Array;
 }
 
 /** The whole stage as flat arrays. Triangles of parts that stand still come first. */
@@ -91,6 +96,8 @@ export interface Stage {
   part: Uint16Array;
   /** m: patch number, 0 … patchCount-1, over the whole stage; patches of still parts come first. */
   patch: Uint32Array;
+  /** 3 × n, as of bodies, or empty; follows from the rest of the content. */
+  rest?: Int16Array;
   patchCount: number;
   /** Triangles 0 … stillTriangles-1 stand still, the rest move. */
   stillTriangles: number;

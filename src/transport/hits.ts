@@ -4,6 +4,7 @@
  */
 import { glassReflectance, glassTransmittance } from '../light/glass.ts';
 import { hash32, next, restart, stream } from '../maths/sampling.ts';
+import { REST_STEP_M, type Relief, reliefAt, spot } from '../stage/relief.ts';
 import type { Stage } from '../stage/stage.ts';
 import { clearOf } from './air.ts';
 import type { EmitterSet } from './emitter.ts';
@@ -22,7 +23,8 @@ const FAINTEST = 2e-3;
 
 /** A growing list of what was hit: 17 numbers each. */
 const WIDE = 17;
-/* 0–2 position, 3–5 face normal, 6–8 normal, 9–11 to the eye, 12 weight, 13 depth, 14–16 along a hair; with material, patch, part. */
+/* 0–2 position, 3–5 face normal, 6–8 normal, 9–11 to the eye, 12 weight, 13 depth, 14–16 along a hair, or the
+   normal with its relief; with material, patch, part. */
 interface Found {
   count: number;
   f: Float32Array;
@@ -88,6 +90,77 @@ function putGrain(list: Found, stage: Stage, t: number): void {
   list.hair = true;
 }
 
+/**
+ * Gives the point put last the normal and the shade of its relief. The height's gradient is known at rest; along the
+ * posed triangle it rises by as much between the same corners.
+ */
+function putRelief(
+  list: Found,
+  stage: Stage,
+  rest: Int16Array,
+  relief: Relief,
+  t: number,
+  u: number,
+  v: number,
+  pitch: number,
+): void {
+  const { positions: p, indices } = stage;
+  const a = indices[t * 3]! * 3;
+  const b = indices[t * 3 + 1]! * 3;
+  const c = indices[t * 3 + 2]! * 3;
+  const w = 1 - u - v;
+  const o = (list.count - 1) * WIDE;
+  const { f } = list;
+  const nx = f[o + 6]!;
+  const ny = f[o + 7]!;
+  const nz = f[o + 8]!;
+  f[o + 14] = nx;
+  f[o + 15] = ny;
+  f[o + 16] = nz;
+  const facing = nx * f[o + 9]! + ny * f[o + 10]! + nz * f[o + 11]!;
+  reliefAt(
+    relief,
+    (w * rest[a]! + u * rest[b]! + v * rest[c]!) * REST_STEP_M,
+    (w * rest[a + 1]! + u * rest[b + 1]! + v * rest[c + 1]!) * REST_STEP_M,
+    (w * rest[a + 2]! + u * rest[b + 2]! + v * rest[c + 2]!) * REST_STEP_M,
+    (pitch * f[o + 13]!) / Math.max(0.1, facing),
+  );
+  f[o + 12]! *= Math.max(0.1, spot[3]!);
+  const rise = (at: number): number =>
+    ((rest[at]! - rest[a]!) * spot[0]! +
+      (rest[at + 1]! - rest[a + 1]!) * spot[1]! +
+      (rest[at + 2]! - rest[a + 2]!) * spot[2]!) *
+    REST_STEP_M;
+  const r1 = rise(b);
+  const r2 = rise(c);
+  const x1 = p[b]! - p[a]!;
+  const y1 = p[b + 1]! - p[a + 1]!;
+  const z1 = p[b + 2]! - p[a + 2]!;
+  const x2 = p[c]! - p[a]!;
+  const y2 = p[c + 1]! - p[a + 1]!;
+  const z2 = p[c + 2]! - p[a + 2]!;
+  const g11 = x1 * x1 + y1 * y1 + z1 * z1;
+  const g12 = x1 * x2 + y1 * y2 + z1 * z2;
+  const g22 = x2 * x2 + y2 * y2 + z2 * z2;
+  const det = g11 * g22 - g12 * g12;
+  if (!(det > 1e-9 * g11 * g22)) return;
+  // Seen from behind, hills are hollows.
+  const front =
+    (y1 * z2 - z1 * y2) * f[o + 3]! + (z1 * x2 - x1 * z2) * f[o + 4]! + (x1 * y2 - y1 * x2) * f[o + 5]! > 0;
+  const k = (front ? 1 : -1) / det;
+  const s1 = k * (g22 * r1 - g12 * r2);
+  const s2 = k * (g11 * r2 - g12 * r1);
+  const mx = nx - s1 * x1 - s2 * x2;
+  const my = ny - s1 * y1 - s2 * y2;
+  const mz = nz - s1 * z1 - s2 * z2;
+  const l = 1 / Math.sqrt(mx * mx + my * my + mz * mz);
+  // What would turn away from the eye is not seen.
+  if ((mx * f[o + 9]! + my * f[o + 10]! + mz * f[o + 11]!) * l < 0.05) return;
+  f[o + 14] = mx * l;
+  f[o + 15] = my * l;
+  f[o + 16] = mz * l;
+}
+
 interface Glow {
   pixel: number[];
   layer: number[];
@@ -108,6 +181,8 @@ function see(
   dy: number,
   dz: number,
   share: number,
+  /** Breadth of a pixel a metre away. */
+  pitch: number,
   pixel: number,
   list: Found,
   glow: Glow,
@@ -170,7 +245,9 @@ function see(
           stage.patch[t]!,
           stage.part[t]!,
         );
+        const relief = stuff.relief[m];
         if (stuff.through[m]! >= 0) putGrain(list, stage, t);
+        else if (relief && stage.rest?.length) putRelief(list, stage, stage.rest, relief, t, u, v, pitch);
         if (kind !== SHEET) break;
       }
       if (++depth >= DEEPEST) break;
@@ -259,6 +336,8 @@ export function seeing(
   const { width, height, samples, jitter, seed } = asked;
   const rows = asked.rows ?? { from: 0, to: height };
   const { eye, forward, right, up } = view;
+  const pitch = (2 * view.tanV) / height;
+  const { relief, through } = world.stuff;
   const needed = rowsNeeded(rows, height);
   const list = found(width * (needed.to - needed.from) + 64);
   const glow: Glow = { pixel: [], layer: [], luminance: [] };
@@ -294,6 +373,7 @@ export function seeing(
       dy * k,
       dz * k,
       share,
+      pitch,
       py * width + px,
       to,
       toGlow,
@@ -379,6 +459,7 @@ export function seeing(
       pixelStart[p + 1] = count;
     }
     const points = pointsOf(count);
+    const rough = world.stage.rest !== undefined && world.stage.rest.length > 0;
     const grain = list.hair || second.hair ? new Float32Array(count * 3) : undefined;
     if (grain) points.grain = grain;
     const weight = new Float32Array(count);
@@ -390,16 +471,18 @@ export function seeing(
       let i = again ? again.from : start[p]!;
       for (let o = pixelStart[p]!; o < pixelStart[p + 1]!; o++, i++) {
         const a = i * WIDE;
+        const m = source.n[i * 3]!;
+        const fine = rough && relief[m] !== undefined && through[m]! < 0;
         for (let k = 0; k < 3; k++) {
           points.position[o * 3 + k] = source.f[a + k]!;
           points.faceNormal[o * 3 + k] = source.f[a + 3 + k]!;
-          points.normal[o * 3 + k] = source.f[a + 6 + k]!;
+          points.normal[o * 3 + k] = source.f[a + (fine ? 14 : 6) + k]!;
           points.toEye[o * 3 + k] = source.f[a + 9 + k]!;
-          if (grain) grain[o * 3 + k] = source.f[a + 14 + k]!;
+          if (grain && !fine) grain[o * 3 + k] = source.f[a + 14 + k]!;
         }
         weight[o] = source.f[a + 12]!;
         depth[o] = source.f[a + 13]!;
-        points.material[o] = source.n[i * 3]!;
+        points.material[o] = m;
         points.patch[o] = source.n[i * 3 + 1]!;
         part[o] = source.n[i * 3 + 2]!;
       }

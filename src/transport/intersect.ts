@@ -4,6 +4,7 @@
  */
 import { atSamples, SAMPLE_NM, SAMPLES } from '../colour/spectrum.ts';
 import { glassTransmittance } from '../light/glass.ts';
+import type { Relief } from '../stage/relief.ts';
 import type { Material, Stage } from '../stage/stage.ts';
 import { clearOf } from './air.ts';
 import { alphaOf } from './brdf.ts';
@@ -44,6 +45,8 @@ export interface Stuff {
   alpha: Float64Array;
   /** Ribbons that stand for hairs: `Material.fibre.through`; else -1. */
   through: Float64Array;
+  /** What is finer than triangles, where a material has it. */
+  relief: (Relief | undefined)[];
   /** Sheets: share straight through. Panes: tint as one number. Else 0. */
   straight: Float64Array;
 }
@@ -68,6 +71,7 @@ function stuffOf(materials: readonly Material[]): Stuff {
     f0: new Float64Array(n),
     alpha: new Float64Array(n).fill(1),
     through: Float64Array.from(materials, throughOf),
+    relief: materials.map((m) => m.relief),
     straight: new Float64Array(n),
   };
   materials.forEach((m, i) => {

@@ -2,7 +2,20 @@
  * Builds one person as triangles: shape, posture, clothes, eyes, hair. Metres, x east, y north, z up. Everything is
  * worked out in the person's own rest frame and then scaled, turned and set down on the mark.
  */
-import { add, DEG, dot, mix, normalize, scale, sub, turnZ, type Vec3 } from '../../maths/vec3.ts';
+import {
+  add,
+  cross,
+  DEG,
+  distance,
+  dot,
+  mix,
+  normalize,
+  scale,
+  sub,
+  turnZ,
+  type Vec3,
+} from '../../maths/vec3.ts';
+import { restSteps, type Tube } from '../relief.ts';
 import { type Finer, finer, finerPlaces, fold } from './cloth.ts';
 import { Collector } from './collector.ts';
 import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
@@ -68,6 +81,11 @@ export interface PersonMesh {
   /** m: index into `slots`. */
   material: Uint8Array;
   slots: readonly PersonSlot[];
+  /** 3 × n: places at rest, as `Body.rest`. */
+  rest: Int16Array;
+  /** The tubes of what is worn on the trunk, and whether it is knitted. */
+  tubes: readonly Tube[];
+  topKnit: boolean;
   /** m: cluster 0 … groupCount-1, about 15–25 cm across, one kind of surface, one main direction. */
   group: Uint16Array;
   groupCount: number;
@@ -95,6 +113,9 @@ const HANGS_AS: Record<Posture, 'standing' | 'seated'> = {
   crouching: 'seated',
   lying: 'standing',
 };
+
+/** How far the jumper reaches under the hip joints, metres: measured on the garment. */
+const JUMPER_UNDER_HIP_M = 0.05;
 
 /** Cloth, flesh and cushion give this much under a seated person, metres; by eye, no source. */
 const SEAT_GIVE_M = 0.015;
@@ -373,6 +394,9 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     positions: mesh.positions,
     normals: mesh.normals,
     indices: mesh.indices,
+    rest: restSteps(mesh.rest),
+    tubes: tubesOf(data, who),
+    topKnit: who.garments.some((g) => KNITTED.has(g.name)),
     material: mesh.material,
     slots: SLOTS,
     group,
@@ -436,6 +460,41 @@ function smoothNormals(p: Float32Array, triangles: ArrayLike<number>): Float32Ar
   normalsInto(n, p, triangles, 0, triangles.length / 3);
   normalise(n);
   return n;
+}
+
+/** Garments that are of knitted wool. */
+const KNITTED = new Set(['male_casualsuit02']);
+
+/** Trunk and sleeves as tubes, at rest: girths and reaches by eye, ends where the jumper's are. */
+function tubesOf(data: PeopleData, who: PersonShape): Tube[] {
+  const at = (name: string) => restJoint(who, data.boneNumber[name]!);
+  const hip = at('upperleg01.L');
+  const neck = at('neck01');
+  const trunk: Tube = {
+    from: [0, neck[1], neck[2]],
+    along: [0, 0, -1],
+    out: [0, -1, 0],
+    across: [1, 0, 0],
+    girthM: 1.04,
+    endM: neck[2] - hip[2] + JUMPER_UNDER_HIP_M,
+    reachM: 9,
+  };
+  const sleeves = (['L', 'R'] as const).map((side): Tube => {
+    const from = at(`upperarm01.${side}`);
+    const wrist = at(`wrist.${side}`);
+    const along = normalize(sub(wrist, from));
+    const out = normalize(sub([0, -1, 0], scale(along, -along[1])));
+    return {
+      from,
+      along,
+      out,
+      across: cross(along, out),
+      girthM: 0.32,
+      endM: distance(from, wrist),
+      reachM: 0.11,
+    };
+  });
+  return [trunk, ...sleeves];
 }
 
 const restEyesZ = (who: PersonShape): number => (who.eyes[0]!.centre[2]! + who.eyes[1]!.centre[2]!) / 2;
