@@ -28,7 +28,15 @@ const LOOKS: Record<'hair' | 'brow' | 'lash', Record<Detail, HairLook | undefine
     far: undefined,
   },
   brow: {
-    near: { copies: 1, spreadM: 0, widthM: 0.00038, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
+    near: {
+      copies: 2,
+      spreadM: 0.0011,
+      widthM: 0.00045,
+      liftM: [0.0002, 0.001],
+      loose: 0,
+      looseM: 0,
+      ragged: 0.3,
+    },
     medium: { copies: 1, spreadM: 0, widthM: 0.0006, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
     far: { copies: 1, spreadM: 0, widthM: 0.0006, liftM: [0.0002, 0.001], loose: 0, looseM: 0 },
   },
@@ -59,18 +67,23 @@ export function hairOf(
     normalsInto(nrm, p, tris, 0, tris.length / 3);
     normalise(nrm);
     const inM = who.hairs.find((h) => h.use === 'hair')?.inM ?? 0;
-    if (detail !== 'far') {
+    const depth = detail === 'far' ? undefined : fromBorder(tris, who.sheet.positions);
+    if (depth) {
       // Its border sinks into the head, so that it ends in no ruled edge.
-      const depth = fromBorder(tris, who.sheet.positions);
       for (let i = 0; i < p.length; i++) {
         const end = Math.max(0, 1 - depth[Math.floor(i / 3)]! / BORDER_M);
-        p[i]! -= (inM + SUNK_M * end * end) * nrm[i]!;
+        p[i]! -= (inM + UNDER_M + SUNK_M * end * end) * nrm[i]!;
       }
     }
     const at = out.count;
     for (let i = 0; i < p.length / 3; i++) out.vertex(p, nrm, who.sheet.positions, i);
-    for (let t = 0; t < tris.length; t += 3)
-      out.triangle(at + tris[t]!, at + tris[t + 1]!, at + tris[t + 2]!, SLOTS.indexOf('hair-mass'));
+    // Under strands it is what one sees of hair in the depth, and ends before they do: its torn border would show as specks.
+    const slot = SLOTS.indexOf(depth ? 'hair-within' : 'hair-mass');
+    for (let t = 0; t < tris.length; t += 3) {
+      const [a, b, c] = [tris[t]!, tris[t + 1]!, tris[t + 2]!];
+      if (depth && +(depth[a] === 0) + +(depth[b] === 0) + +(depth[c] === 0) > 1) continue;
+      out.triangle(at + a, at + b, at + c, slot);
+    }
   }
   const turned = m.slice();
   for (let k = 0; k < 3; k++) turned[12 * head + 4 * k + 3] = 0;
@@ -114,6 +127,8 @@ export function hairOf(
 /** The mass under the hairs sinks toward its border: from so far off, by so much, metres (by eye). */
 const BORDER_M = 0.014;
 const SUNK_M = 0.007;
+/** And everywhere lies so far under the strands' roots, metres: its flat triangles would hide them. */
+const UNDER_M = 0.003;
 
 const borders = new WeakMap<Float32Array, Float32Array>();
 /** Per vertex of a sheet its distance to the sheet's border, along edges, metres. */

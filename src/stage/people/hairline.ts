@@ -9,8 +9,8 @@ import { chance } from './strips.ts';
 const UP_TO_M = 0.021;
 const PIECES = 4;
 /** The scalp's colour has set in half way here, and the spots spread so far either way, metres. */
-const HALF_M = 0.011;
-const SPREAD_M = 0.01;
+const HALF_M = 0.014;
+const SPREAD_M = 0.006;
 
 const along = new WeakMap<PersonShape, Set<number>>();
 /** The scalp's quads along the hairline; worked out once for each person. */
