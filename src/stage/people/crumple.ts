@@ -116,3 +116,52 @@ export function uncrumple(p: Float32Array, triangles: Uint32Array | Uint16Array,
     for (let e = 0; e < all.length; e++) for (let c = 0; c < 3; c++) p[3 * all[e]! + c] = moved[3 * e + c]!;
   }
 }
+
+/** Next to one another cloth is moved alike: what moves by so much other than the mean about it is astray, metres. */
+const ASTRAY_M = 0.008;
+const EVEN_ROUNDS = 12;
+
+/**
+ * Baked displacements (`drawn` → `p`) stand in each vertex's own frame. At a hem that is turned over, neighbours' frames look
+ * every way, and in a posture other than the baked one some would carry their vertex off: a spike. There (`turned`),
+ * and wherever one differs from all about it, a vertex goes as its neighbours do.
+ */
+export function evenOut(
+  drawn: Float32Array,
+  p: Float32Array,
+  triangles: Uint32Array | Uint16Array,
+  turned: Uint8Array,
+): void {
+  const count = p.length / 3;
+  const { start, beside } = netOf(triangles, count);
+  const by = new Float32Array(p.length);
+  for (let i = 0; i < p.length; i++) by[i] = p[i]! - drawn[i]!;
+  const mean = new Float64Array(3);
+  const about = (v: number): void => {
+    mean.fill(0);
+    const from = start[v]!;
+    const to = start[v + 1]!;
+    for (let k = from; k < to; k++) for (let c = 0; c < 3; c++) mean[c]! += by[3 * beside[k]! + c]!;
+    for (let c = 0; c < 3; c++) mean[c]! /= Math.max(1, to - from);
+  };
+  const astray: number[] = [];
+  for (let v = 0; v < count; v++) {
+    if (turned[v]) {
+      astray.push(v);
+      continue;
+    }
+    about(v);
+    const i = 3 * v;
+    const x = by[i]! - mean[0]!;
+    const y = by[i + 1]! - mean[1]!;
+    const z = by[i + 2]! - mean[2]!;
+    if (x * x + y * y + z * z > ASTRAY_M * ASTRAY_M) astray.push(v);
+  }
+  for (const v of astray) for (let c = 0; c < 3; c++) by[3 * v + c] = 0;
+  for (let round = 0; round < EVEN_ROUNDS; round++)
+    for (const v of round % 2 ? astray : astray.toReversed()) {
+      about(v);
+      for (let c = 0; c < 3; c++) by[3 * v + c] = mean[c]!;
+    }
+  for (const v of astray) for (let c = 0; c < 3; c++) p[3 * v + c] = drawn[3 * v + c]! + by[3 * v + c]!;
+}

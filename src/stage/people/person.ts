@@ -19,7 +19,7 @@ import { restSteps, type Tube } from '../relief.ts';
 import { type Finer, finer, finerPlaces, fold } from './cloth.ts';
 import { Collector } from './collector.ts';
 import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
-import { turnedAt, uncrumple } from './crumple.ts';
+import { evenOut, turnedAt, uncrumple } from './crumple.ts';
 import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type FaceGrid, faceGrid, type GridOf } from './faceGrid.ts';
@@ -287,7 +287,11 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
       const f = finer(top);
       const folds = g.folds[HANGS_AS[spec.posture]];
       cloth = finerPlaces(f, p, nrm);
-      if (folds) fold(f, cloth, smoothNormals(cloth, f.triangles), folds);
+      if (folds) {
+        const drawn = cloth.slice();
+        fold(f, cloth, smoothNormals(cloth, f.triangles), folds);
+        evenOut(drawn, cloth, f.triangles, turnedAtRest(g, f));
+      }
       uncrumple(cloth, f.triangles, turnedAtRest(g, f));
       clothNormals = smoothNormals(cloth, f.triangles);
       if (spec.detail === 'near') {
