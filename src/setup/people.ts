@@ -163,7 +163,7 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       kind: 'opaque',
       gloss: { f0: 0.028, roughness: 0.5 },
       under: under(s.reflectance),
-      relief: { kind: 'skin' },
+      relief: { kind: 'skin', fingers: mesh.fingers },
     },
     lips: {
       name: 'lips',

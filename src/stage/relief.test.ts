@@ -14,7 +14,7 @@ const TRUNK: Tube = {
 const ALL: Relief[] = [
   { kind: 'knit', tubes: [TRUNK] },
   { kind: 'woven', tubes: [TRUNK] },
-  { kind: 'skin' },
+  { kind: 'skin', fingers: [] },
   { kind: 'lips' },
 ];
 const NEAR_M = 5e-5;

@@ -21,7 +21,20 @@ export interface Tube {
   reachM: number;
 }
 
-export type Relief = { kind: 'knit' | 'woven'; tubes: readonly Tube[] } | { kind: 'skin' | 'lips' };
+/** Where skin has a nail or creases at a joint, at rest: a place and the ways along the finger, across it and out of it. */
+export interface Finger {
+  at: Vec3;
+  along: Vec3;
+  across: Vec3;
+  out: Vec3;
+  /** Half of a nail's length and width, metres; absent: a joint. */
+  half?: readonly [number, number];
+}
+
+export type Relief =
+  | { kind: 'knit' | 'woven'; tubes: readonly Tube[] }
+  | { kind: 'skin'; fingers: readonly Finger[] }
+  | { kind: 'lips' };
 
 /** Steps in which rest places are kept, metres: 16-bit numbers reach 4 m. */
 export const REST_STEP_M = 1.25e-4;
@@ -191,6 +204,54 @@ function addKnit(tubes: readonly Tube[], x: number, y: number, z: number, pixelM
     spot[3]! += wide * 0.07 * whole(((column % stitches) + stitches) % stitches, Math.floor(w), 7);
 }
 
+/** What is farther from the middle of a nail or a joint is not of it, metres; hands lie so far out at rest. */
+const FINGER_M = 0.013;
+const HANDS_M = 0.2;
+const GROOVE_HIGH_M = 0.00025;
+const GROOVE = 0.11;
+const CREASE_M = 0.0019;
+const CREASE_HIGH_M = 0.00006;
+const CREASES_M = 0.0035;
+
+/** Nails: a plate that is smooth and a little lighter, its end more so, in a groove; and creases over the joints. */
+function addFingers(fingers: readonly Finger[], x: number, y: number, z: number, pixelM: number): void {
+  for (const { at, along, across, out, half } of fingers) {
+    const a = x - at[0];
+    const b = y - at[1];
+    const c = z - at[2];
+    if (a * a + b * b + c * c > FINGER_M * FINGER_M) continue;
+    if (a * out[0] + b * out[1] + c * out[2] < (half ? -0.004 : 0)) continue;
+    const t = a * along[0] + b * along[1] + c * along[2];
+    if (!half) {
+      const near = seen(CREASE_M, pixelM, 2, 5) * Math.exp(-((t / CREASES_M) ** 2));
+      const turn = (2 * Math.PI * t) / CREASE_M;
+      const wave = Math.cos(turn);
+      const steep = (-2 * t * wave) / CREASES_M ** 2 - (Math.sin(turn) * 2 * Math.PI) / CREASE_M;
+      for (let i = 0; i < 3; i++) spot[i]! += CREASE_HIGH_M * near * steep * along[i]!;
+      spot[3]! += 0.05 * near * wave;
+      continue;
+    }
+    const u = t / half[0];
+    const v = (a * across[0] + b * across[1] + c * across[2]) / half[1];
+    const q = u ** 4 + v ** 4;
+    const r = Math.sqrt(Math.sqrt(q));
+    if (r > 1.5) continue;
+    const much = seen(half[1], pixelM, 2, 5);
+    const plate = much * Math.max(0, Math.min(1, (0.98 - r) / 0.1));
+    for (let i = 0; i < 3; i++) spot[i]! *= 1 - plate;
+    const end = Math.max(0, Math.min(1, (u - 0.72) / 0.12));
+    spot[3] = 1 + (spot[3]! - 1) * (1 - plate) + plate * (0.1 + 0.22 * end);
+    const off = (r - 1) / GROOVE;
+    const groove = seen(GROOVE * half[1], pixelM, 0.6, 1.6) * Math.exp(-off * off);
+    spot[3]! -= 0.35 * groove * (1 - end);
+    if (q < 1e-6) continue;
+    const k = (2 * GROOVE_HIGH_M * groove * off) / (GROOVE * q ** 0.75);
+    const ku = (k * u ** 3) / half[0];
+    const kv = (k * v ** 3) / half[1];
+    for (let i = 0; i < 3; i++) spot[i]! += ku * along[i]! + kv * across[i]!;
+  }
+}
+
 /** Places at rest (metres) as steps. */
 export function restSteps(places: Float32Array): Int16Array {
   const out = new Int16Array(places.length);
@@ -222,6 +283,7 @@ export function reliefAt(relief: Relief, x: number, y: number, z: number, pixelM
       addLumps(x, y, z, 0.0038, 0.00007, 0.02, pixelM);
       addLumps(x, y, z, 0.0013, 0.00004, 0.03, pixelM);
       addLumps(x, y, z, 0.0005, 0.00002, 0.03, pixelM);
+      if (x > HANDS_M || x < -HANDS_M) addFingers(relief.fingers, x, y, z, pixelM);
       break;
     case 'lips':
       addLumps(x, y, z, 0.0016, 0.0001, 0.08, pixelM, 1, 0.3, 0.25);

@@ -15,7 +15,7 @@ import {
   turnZ,
   type Vec3,
 } from '../../maths/vec3.ts';
-import { restSteps, type Tube } from '../relief.ts';
+import { type Finger, restSteps, type Tube } from '../relief.ts';
 import { type Finer, finer, finerPlaces, fold } from './cloth.ts';
 import { Collector } from './collector.ts';
 import { lowestPoint, lowestSole, seatUnderHip } from './contact.ts';
@@ -24,6 +24,7 @@ import type { PeopleData, PersonShape } from './decode.ts';
 import { eyeBall, turnGaze } from './eyes.ts';
 import { type FaceGrid, faceGrid, type GridOf } from './faceGrid.ts';
 import { type PersonPoint, POINT_VERTEX } from './facePoints.ts';
+import { fingersOf } from './fingers.ts';
 import { clusters } from './groups.ts';
 import { hairline, hairlineOf } from './hairline.ts';
 import { hairOf, innerScalp } from './hairOf.ts';
@@ -86,6 +87,8 @@ export interface PersonMesh {
   /** The tubes of what is worn on the trunk, and whether it is knitted. */
   tubes: readonly Tube[];
   topKnit: boolean;
+  /** Nails and the joints of fingers, at rest. */
+  fingers: readonly Finger[];
   /** m: cluster 0 … groupCount-1, about 15–25 cm across, one kind of surface, one main direction. */
   group: Uint16Array;
   groupCount: number;
@@ -400,6 +403,7 @@ export function buildPerson(data: PeopleData, spec: PersonSpec): PersonMesh {
     indices: mesh.indices,
     rest: restSteps(mesh.rest),
     tubes: tubesOf(data, who),
+    fingers: fingersOf(data, who),
     topKnit: who.garments.some((g) => KNITTED.has(g.name)),
     material: mesh.material,
     slots: SLOTS,

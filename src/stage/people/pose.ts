@@ -72,6 +72,10 @@ const NECK: Record<Posture, number> = {
   lying: -12,
 };
 
+/** Of the length from wrist to knuckle: how far over a table the wrist's joint and a fingertip's middle lie (by eye). */
+const WRIST_OVER = 0.43;
+const FINGER_OVER = 0.095;
+
 export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): Pose {
   const n = data.bones.length;
   const rest = Array.from({ length: n }, (_, i) => restJoint(who, i));
@@ -207,6 +211,9 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     let hand: Vec3 = [0.02 * out, -0.2, -1];
     let palm: Vec3 = [-1 * out, 0.35, 0];
     let curl = 17 * DEG;
+    /** Height that fingertips lie on, if any. */
+    let table: number | undefined;
+    let thick = 0;
     if (posture === 'walking') {
       // The arms swing against the legs.
       upper = [0.14 * out, side === 'L' ? 0.34 : -0.3, -1];
@@ -239,7 +246,10 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
       const knee = joint[no(`lowerleg01.${side}`)]!;
       let target: Vec3;
       if (wish.tableHeightM !== undefined && wish.hipHeightM !== undefined) {
-        const up = wish.tableHeightM - wish.hipHeightM + 0.035;
+        // A larger hand is a thicker one, in about this proportion to wrist and knuckle (by eye).
+        thick = length(sub(rest[no(`finger3-1.${side}`)]!, rest[wrist]!));
+        const up = wish.tableHeightM - wish.hipHeightM + WRIST_OVER * thick;
+        table = hip[2] + wish.tableHeightM - wish.hipHeightM;
         target = [out * (side === 'L' ? 0.12 : 0.15), joint[shoulder]![1] - 0.33, hip[2] + up];
         hand = [-0.5 * out, -1, -0.1];
         palm = [-0.2 * out, 0, -1];
@@ -279,12 +289,29 @@ export function poseBones(data: PeopleData, who: PersonShape, wish: PoseWish): P
     for (let f = 1; f <= 5; f++) {
       if (f > 1) set(`metacarpal${f - 1}.${side}`);
       const bend = normalize(cross(restHand, restPalm));
-      const amount = f === 1 ? curl * 0.35 : curl * (0.8 + 0.12 * (f - 2));
       const base = f === 1 ? rotation[wrist]! : rotation[no(`metacarpal${f - 1}.${side}`)]!;
       // The thumb also comes in to the hand.
       const from = f === 1 ? times(base, about(restPalm, -out * 18 * DEG)) : base;
-      for (let k = 1; k <= 3; k++)
-        set(`finger${f}-${k}.${side}`, times(from, about(bend, amount * (f === 1 ? k : 0.7 * k))));
+      const bent = (amount: number, k: number) => times(from, about(bend, amount * (f === 1 ? k : 0.7 * k)));
+      let amount = f === 1 ? curl * 0.35 : curl * (0.8 + 0.12 * (f - 2));
+      if (table !== undefined) {
+        // On a table the finger bends until its tip lies there.
+        placeJoint(no(`finger${f}-1.${side}`));
+        const [j1, j2, j3] = [1, 2, 3].map((k) => rest[no(`finger${f}-${k}.${side}`)]!) as [Vec3, Vec3, Vec3];
+        const [a, b] = [sub(j2, j1), sub(j3, j2)];
+        const root = joint[no(`finger${f}-1.${side}`)]![2] - table - FINGER_OVER * thick;
+        const tipOver = (x: number): number =>
+          root + apply(bent(x, 1), a)[2] + apply(bent(x, 2), b)[2] + apply(bent(x, 3), b)[2];
+        let [low, high] = [-12 * DEG, 45 * DEG];
+        if (tipOver(low) > 0 && tipOver(high) < 0) {
+          for (let round = 0; round < 12; round++) {
+            amount = (low + high) / 2;
+            if (tipOver(amount) > 0) low = amount;
+            else high = amount;
+          }
+        } else amount = tipOver(low) <= 0 ? low : amount;
+      }
+      for (let k = 1; k <= 3; k++) set(`finger${f}-${k}.${side}`, bent(amount, k));
     }
   }
   return { rotation, joint };
