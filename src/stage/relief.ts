@@ -19,6 +19,8 @@ export interface Tube {
   endM: number;
   /** What lies farther from its line is another tube's, metres. */
   reachM: number;
+  /** A band about the neck: how far from the tube's line, and along it, its edge lies, by sectors of the turn; metres. */
+  collar?: { off: readonly number[]; at: readonly number[]; ribM: number };
 }
 
 /** Where skin has a nail or creases at a joint, at rest: a place and the ways along the finger, across it and out of it. */
@@ -204,6 +206,55 @@ function addKnit(tubes: readonly Tube[], x: number, y: number, z: number, pixelM
     spot[3]! += wide * 0.07 * whole(((column % stitches) + stitches) % stitches, Math.floor(w), 7);
 }
 
+const COLLAR_M = 0.022;
+const COLLAR_HIGH_M = 0.0005;
+const SEAM_M = 0.002;
+const SEAM_HIGH_M = 0.0006;
+
+/** A neckband: ribs outward from the opening, up to the seam that holds it. */
+function addCollar(tube: Tube, x: number, y: number, z: number, pixelM: number): void {
+  const { from, along, out, across, collar } = tube;
+  if (!collar) return;
+  const a = x - from[0];
+  const b = y - from[1];
+  const c = z - from[2];
+  const p = a * out[0] + b * out[1] + c * out[2];
+  const q = a * across[0] + b * across[1] + c * across[2];
+  const r = Math.sqrt(p * p + q * q);
+  if (r > 0.2 || r < 0.01) return;
+  const n = collar.off.length;
+  const angle = Math.atan2(q, p);
+  const sector = ((angle / (2 * Math.PI) + 1) % 1) * n;
+  const i = Math.floor(sector) % n;
+  const j = (i + 1) % n;
+  const part = sector - Math.floor(sector);
+  const dr = r - (collar.off[i]! + part * (collar.off[j]! - collar.off[i]!));
+  const t = a * along[0] + b * along[1] + c * along[2];
+  const dt = t - (collar.at[i]! + part * (collar.at[j]! - collar.at[i]!));
+  const d = Math.sqrt(dr * dr + dt * dt);
+  if (d > COLLAR_M + 3 * SEAM_M) return;
+  const gx = (p * out[0] + q * across[0]) / r;
+  const gy = (p * out[1] + q * across[1]) / r;
+  const gz = (p * out[2] + q * across[2]) / r;
+  const band = Math.max(0, Math.min(1, (COLLAR_M - d) / SEAM_M));
+  const ribs = 2 * Math.round((Math.PI * collar.off.reduce((s, v) => s + v, 0)) / n / collar.ribM);
+  const much = band * seen(collar.ribM, pixelM, 2, 5);
+  if (much > 0) {
+    const k = (-much * 0.5 * COLLAR_HIGH_M * ribs * Math.sin(ribs * angle)) / (r * r);
+    spot[0]! += k * (p * across[0] - q * out[0]);
+    spot[1]! += k * (p * across[1] - q * out[1]);
+    spot[2]! += k * (p * across[2] - q * out[2]);
+    spot[3]! += 0.16 * much * Math.cos(ribs * angle);
+  }
+  const off = (d - COLLAR_M) / SEAM_M;
+  const seam = seen(2 * SEAM_M, pixelM, 1, 3) * Math.exp(-off * off);
+  const k = (2 * off * SEAM_HIGH_M * seam) / (SEAM_M * Math.max(d, 1e-4));
+  spot[0]! += k * (dr * gx + dt * along[0]);
+  spot[1]! += k * (dr * gy + dt * along[1]);
+  spot[2]! += k * (dr * gz + dt * along[2]);
+  spot[3]! -= 0.3 * seam;
+}
+
 /** What is farther from the middle of a nail or a joint is not of it, metres; hands lie so far out at rest. */
 const FINGER_M = 0.013;
 const HANDS_M = 0.2;
@@ -269,6 +320,7 @@ export function reliefAt(relief: Relief, x: number, y: number, z: number, pixelM
       addLumps(x, y, z, 0.034, 0.0022, 0.02, pixelM);
       addLumps(x, y, z, 0.013, 0.0006, 0.03, pixelM);
       addKnit(relief.tubes, x, y, z, pixelM);
+      if (relief.tubes[0]) addCollar(relief.tubes[0], x, y, z, pixelM);
       break;
     case 'woven':
       // Creases lie across: the hollows between them are long.
@@ -277,6 +329,7 @@ export function reliefAt(relief: Relief, x: number, y: number, z: number, pixelM
       // Slubs: threads thicker for a little way, along and across.
       addLumps(x, y, z, 0.0016, 0.00004, 0.05, pixelM, 0.12, 0.12, 1);
       addLumps(x, y, z, 0.0016, 0.00004, 0.05, pixelM, 1, 1, 0.12);
+      if (relief.tubes[0]) addCollar(relief.tubes[0], x, y, z, pixelM);
       break;
     case 'skin':
       addLumps(x, y, z, 0.011, 0.00016, 0.03, pixelM);

@@ -473,8 +473,50 @@ function smoothNormals(p: Float32Array, triangles: ArrayLike<number>): Float32Ar
 /** Garments that are of knitted wool. */
 const KNITTED = new Set(['male_casualsuit02']);
 
+/** Garments with a band about the neck, and the breadth of its ribs, metres (by eye). */
+const BANDED: Record<string, number> = {
+  male_casualsuit02: 0.008,
+  male_casualsuit04: 0.003,
+  female_casualsuit01: 0.003,
+};
+const SECTORS = 36;
+
+/** Where a garment's opening lies about the neck: its highest places, by sectors; absent: it has no band. */
+function collarOf(data: PeopleData, who: PersonShape, trunk: Tube): Tube['collar'] {
+  const g = who.garments.find(({ name }) => BANDED[name] !== undefined);
+  if (!g) return undefined;
+  const { slot, slots, triangles } = data.garments[g.name]!;
+  const place = (v: number): Vec3 => [g.positions[3 * v]!, g.positions[3 * v + 1]!, g.positions[3 * v + 2]!];
+  const off = new Array<number>(SECTORS).fill(0.1);
+  const at = new Array<number>(SECTORS).fill(0.2);
+  slot.forEach((s, t) => {
+    if (slots[s] !== 'top') return;
+    for (let k = 0; k < 3; k++) {
+      const [a, b] = [place(triangles[3 * t + k]!), place(triangles[3 * t + ((k + 1) % 3)]!)];
+      if (Math.hypot(...sub(a, trunk.from)) > 0.3) return;
+      // Corners lie far apart: look along the edges.
+      for (let e = 0; e < 8; e++) {
+        const d = sub(mix(a, b, e / 8), trunk.from);
+        const [p, q, along] = [dot(d, trunk.out), dot(d, trunk.across), dot(d, trunk.along)];
+        const r = Math.hypot(p, q);
+        const i = Math.round((Math.atan2(q, p) / (2 * Math.PI) + 1) * SECTORS) % SECTORS;
+        if (r > 0.18 || along >= at[i]!) continue;
+        off[i] = r;
+        at[i] = along;
+      }
+    }
+  });
+  // Sectors take after their neighbours: an opening is round.
+  const even = (list: number[]): number[] =>
+    list.map((v, i) => (list[(i + SECTORS - 1) % SECTORS]! + 2 * v + list[(i + 1) % SECTORS]!) / 4);
+  return { off: even(off), at: even(at), ribM: BANDED[g.name]! };
+}
+
+const tubesKept = new WeakMap<Float32Array, Tube[]>();
 /** Trunk and sleeves as tubes, at rest: girths and reaches by eye, ends where the jumper's are. */
-function tubesOf(data: PeopleData, who: PersonShape): Tube[] {
+function tubesOf(data: PeopleData, who: PersonShape): readonly Tube[] {
+  const had = tubesKept.get(who.body);
+  if (had) return had;
   const at = (name: string) => restJoint(who, data.boneNumber[name]!);
   const hip = at('upperleg01.L');
   const neck = at('neck01');
@@ -502,7 +544,10 @@ function tubesOf(data: PeopleData, who: PersonShape): Tube[] {
       reachM: 0.11,
     };
   });
-  return [trunk, ...sleeves];
+  const collar = collarOf(data, who, trunk);
+  const tubes = [collar ? { ...trunk, collar } : trunk, ...sleeves];
+  tubesKept.set(who.body, tubes);
+  return tubes;
 }
 
 const restEyesZ = (who: PersonShape): number => (who.eyes[0]!.centre[2]! + who.eyes[1]!.centre[2]!) / 2;
