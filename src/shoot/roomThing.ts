@@ -10,6 +10,8 @@ export interface RoomThing {
   /** Width (local x), depth (local y), height, metres. */
   sizeM: readonly [number, number, number];
   finish: Finish;
+  /** Of named parts that differ in an ordinary one. */
+  finishes?: Readonly<Record<string, Finish>>;
   /** Which local side looks into the room when it stands at a wall: seats along +x, cases along −y; absent: stands free. */
   front?: 'x' | '-y';
   /** Lowest point over the floor, metres. */

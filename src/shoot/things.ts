@@ -7,15 +7,22 @@ import { MORE_THINGS } from './moreThings.ts';
 import type { RoomThing } from './roomThing.ts';
 import type { Furniture } from './schema.ts';
 import {
+  BARK,
   BLACK,
   BLUE,
+  BOOKS,
   BRICK,
+  CLAY,
   CLOTH,
+  COVER,
   DARK_WOOD,
   ENAMEL,
   LEAF,
   LINEN,
   PAINTED,
+  PLASTIC,
+  RED_LENS,
+  SHADE,
   STEEL,
   WOOD,
 } from './usualFinishes.ts';
@@ -81,6 +88,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [0.85, 0.9, 0.85],
     finish: CLOTH,
     front: 'x',
+    finishes: { feet: DARK_WOOD },
   },
   {
     id: 'sofa',
@@ -90,6 +98,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [0.88, 1.9, 0.82],
     finish: CLOTH,
     front: 'x',
+    finishes: { feet: DARK_WOOD },
   },
   {
     id: 'bed-double',
@@ -99,6 +108,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [2, 1.4, 0.9],
     finish: LINEN,
     front: 'x',
+    finishes: { frame: DARK_WOOD, cover: COVER },
   },
   {
     id: 'bed-single',
@@ -108,6 +118,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [2, 0.9, 0.9],
     finish: LINEN,
     front: 'x',
+    finishes: { frame: DARK_WOOD, cover: COVER },
   },
   {
     id: 'shelves',
@@ -117,6 +128,8 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [0.8, 0.3, 1.9],
     finish: WOOD,
     front: '-y',
+    finishes: { books: BOOKS },
+    detail: { books: 0.8 },
   },
   {
     id: 'wardrobe',
@@ -126,6 +139,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [1, 0.58, 1.95],
     finish: PAINTED,
     front: '-y',
+    detail: { framed: 1, topM: 0.03 },
   },
   {
     id: 'chest',
@@ -135,6 +149,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [1, 0.45, 0.85],
     finish: WOOD,
     front: '-y',
+    detail: { framed: 1, topM: 0.025, drawers: 1 },
   },
   {
     id: 'cupboard',
@@ -154,6 +169,8 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [1.2, 0.6, 0.9],
     finish: PAINTED,
     front: '-y',
+    finishes: { top: WOOD },
+    detail: { topM: 0.038, framed: 1 },
   },
   {
     id: 'sink',
@@ -173,6 +190,7 @@ export const THINGS: readonly RoomThing[] = [
     sizeM: [0.6, 0.6, 0.9],
     finish: ENAMEL,
     front: '-y',
+    finishes: { hob: BLACK },
   },
   {
     id: 'fridge',
@@ -372,6 +390,7 @@ export const THINGS: readonly RoomThing[] = [
     found: ['floor lamp', 'shade'],
     sizeM: [0.42, 0.42, 1.6],
     finish: DARK_WOOD,
+    finishes: { shade: SHADE },
   },
   {
     id: 'lamp-table',
@@ -380,6 +399,7 @@ export const THINGS: readonly RoomThing[] = [
     found: ['bedside lamp', 'shade'],
     sizeM: [0.28, 0.28, 0.45],
     finish: PAINTED,
+    finishes: { shade: SHADE },
   },
   {
     id: 'curtains',
@@ -444,6 +464,7 @@ export const THINGS: readonly RoomThing[] = [
     found: ['pot plant', 'aspidistra', 'leaves'],
     sizeM: [0.5, 0.5, 0.9],
     finish: LEAF,
+    finishes: { pot: CLAY },
   },
   {
     id: 'stair',
@@ -460,6 +481,7 @@ export const THINGS: readonly RoomThing[] = [
     found: ['vehicle', 'motor'],
     sizeM: [4.2, 1.75, 1.48],
     finish: BLUE,
+    finishes: { bumpers: PLASTIC, tail: RED_LENS },
   },
   {
     id: 'tree',
@@ -468,6 +490,7 @@ export const THINGS: readonly RoomThing[] = [
     found: ['wood', 'garden'],
     sizeM: [3.0, 3.0, 5.0],
     finish: LEAF,
+    finishes: { bark: BARK },
   },
   {
     id: 'hedge',
@@ -527,6 +550,7 @@ export function furnitureOf(t: RoomThing, x: number, y: number, turnDeg = 0): Fu
     sizeM: [t.sizeM[0], t.sizeM[1], t.sizeM[2]],
     turnDeg: +turnDeg.toFixed(1),
     finish: t.finish,
+    ...(t.finishes ? { finishes: { ...t.finishes } } : {}),
     ...(t.detail ? { detail: { ...t.detail } } : {}),
   };
 }

@@ -103,6 +103,26 @@ export interface BoxOptions {
  * patch a face, the small faces (under 36 cm²) together.
  */
 export function box(d: Draft, lo: Vec3, hi: Vec3, slot: number, options: BoxOptions = {}): void {
+  for (const f of boxFaces(d, lo, hi, slot, options)) panel(d, f.corner, f.u, f.v, f.slot, f.options);
+}
+
+/** A face of a box as a panel, with the patches that a box gives it. */
+export interface BoxFace {
+  corner: Vec3;
+  u: Vec3;
+  v: Vec3;
+  slot: number;
+  options: PanelOptions;
+}
+
+/** The drawn faces of a box; patches are handed out as they are asked for. */
+export function* boxFaces(
+  d: Draft,
+  lo: Vec3,
+  hi: Vec3,
+  slot: number,
+  options: BoxOptions = {},
+): Generator<BoxFace> {
   const size: Vec3 = sub(hi, lo);
   const [sx, sy, sz] = size;
   if (!(sx > 0 && sy > 0 && sz > 0)) return;
@@ -157,7 +177,7 @@ export function box(d: Draft, lo: Vec3, hi: Vec3, slot: number, options: BoxOpti
       const own = size[a]! * size[b]! >= 0.0036 ? newPatch(d) : rest;
       o.patchOf = () => own;
     }
-    panel(d, corner, u, v, options.faces?.[face] ?? slot, o);
+    yield { corner, u, v, slot: options.faces?.[face] ?? slot, options: o };
   }
 }
 
@@ -180,7 +200,8 @@ const around = (r: number, sides: number, step: number, level: boolean): number 
   r < 0.055 || (level && r < 0.12) ? 1 : Math.min(sides, Math.max(2, Math.ceil((2 * Math.PI * r) / step)));
 
 /** Sides of a round thing of radius `r` metres: enough that its outline reads as round. */
-export const sidesFor = (r: number): number => (r < 0.012 ? 6 : r < 0.05 ? 8 : r < 0.12 ? 12 : 20);
+export const sidesFor = (r: number): number =>
+  r < 0.006 ? 6 : r < 0.012 ? 8 : r < 0.05 ? 16 : r < 0.12 ? 24 : 36;
 
 /** A straight round bar from `a` to `b`, closed; its radius may change to `r1` at `b`. */
 export function cylinder(

@@ -1,12 +1,14 @@
 /** Furniture by kind. A kind nobody knows becomes a plain box of its size, and is said. */
 import { DEG, turnZ, type Vec3 } from '../maths/vec3.ts';
 import { materialOf } from './finish.ts';
+import { bed } from './furniture/bed.ts';
 import { boatHull } from './furniture/boat.ts';
-import { baseUnit, cooker, cupboard, fridge, shelves } from './furniture/case.ts';
+import { baseUnit, cooker, cupboard, fridge } from './furniture/case.ts';
 import { bowlOf, sinkUnit, worktop } from './furniture/kitchen.ts';
 import { PIECES } from './furniture/pieces.ts';
 import { plainBox, plainCylinder } from './furniture/plain.ts';
-import { bed, chair, sofa } from './furniture/seat.ts';
+import { chair, sofa } from './furniture/seat.ts';
+import { shelves } from './furniture/shelves.ts';
 import { book, drum, pendantShade, smokeMachine } from './furniture/small.ts';
 import { table, trestle, workbench } from './furniture/table.ts';
 import { gantry, mast, plankStack, sheetCover } from './furniture/timber.ts';
@@ -72,8 +74,9 @@ export function buildThing(
     w,
     deep,
     h,
-    slot: (part, usual) => {
-      const finish = (part === undefined ? undefined : spec.finishes?.[part]) ?? spec.finish;
+    slot: (part, usual, tone = 1) => {
+      const told = (part === undefined ? undefined : spec.finishes?.[part]) ?? spec.finish;
+      const finish = tone === 1 ? told : { ...told, reflectance: Math.min(0.92, told.reflectance * tone) };
       const key = `${JSON.stringify(finish)}|${JSON.stringify(usual)}`;
       let m = made.get(key);
       if (!m) {

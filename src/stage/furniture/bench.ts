@@ -2,7 +2,9 @@
 import { box } from '../build.ts';
 import { GREY_STEEL, VARNISH } from '../finish.ts';
 import { slotOf } from '../mesh.ts';
+import { roundBox } from '../roundBox.ts';
 import type { Piece } from './piece.ts';
+import { cushion } from './soft.ts';
 
 /** `detail.seatM`: height of the seat; what rises over it is a back. */
 export const bench: Piece = {
@@ -16,11 +18,12 @@ export const bench: Piece = {
     const slats = Math.max(2, Math.round(w / 0.1));
     const each = w / slats;
     for (let k = 0; k < slats; k++)
-      box(
+      roundBox(
         d,
         [-x + k * each + (k ? 0.008 : 0), -y, seat - 0.035],
         [-x + (k + 1) * each - (k < slats - 1 ? 0.008 : 0), y, seat],
-        s,
+        0.005,
+        slot(undefined, VARNISH, [1.05, 0.95, 1][k % 3]),
       );
     const frames = Math.max(2, Math.round(deep / 1.2) + 1);
     for (let k = 0; k < frames; k++) {
@@ -37,7 +40,8 @@ export const bench: Piece = {
       if (h > seat + 0.15) box(d, [-x + 0.01, cy - 0.02, seat], [-x + 0.04, cy + 0.02, h], legs);
     }
     if (h > seat + 0.15)
-      for (const z of [seat + 0.12, h - 0.1]) box(d, [-x, -y, z], [-x + 0.03, y, Math.min(h, z + 0.09)], s);
+      for (const z of [seat + 0.12, h - 0.1])
+        roundBox(d, [-x, -y, z], [-x + 0.03, y, Math.min(h, z + 0.09)], 0.005, s);
   },
 };
 
@@ -50,13 +54,27 @@ export const benchSeat: Piece = {
     const seat = Math.min(h, detail('seatM', 0.44));
     const soft = Math.min(0.12, seat / 3);
     const c = slot('cushions');
-    box(d, [-x, -y, 0], [x - 0.03, y, seat - soft], slot(), { without: ['z-'] });
+    const welt = slot('cushions', undefined, 0.8);
+    roundBox(d, [-x, -y, 0], [x - 0.03, y, seat - soft], 0.004, slot(), { without: ['z-'] });
     const n = Math.max(1, Math.round(deep / 0.8));
     const each = deep / n;
     for (let k = 0; k < n; k++) {
       const [a, b] = [-y + k * each + (k ? 0.006 : 0), -y + (k + 1) * each - (k < n - 1 ? 0.006 : 0)];
-      box(d, [-x, a, seat - soft], [x, b, seat], c);
-      if (h > seat + 0.15) box(d, [-x, a, seat + 0.002], [-x + Math.min(0.14, w / 4), b, h], c);
+      cushion(d, [-x, a, seat - soft], [x, b, seat + 0.006], c, {
+        up: 2,
+        fullM: Math.min(0.018, soft / 5),
+        roundM: Math.min(0.035, soft / 3),
+        seed: k,
+        piping: welt,
+      });
+      if (h > seat + 0.15)
+        cushion(d, [-x, a, seat - 0.01], [-x + Math.min(0.14, w / 4), b, h], c, {
+          up: 0,
+          fullM: 0.018,
+          roundM: 0.035,
+          seed: k + 3,
+          piping: welt,
+        });
     }
   },
 };

@@ -1,8 +1,10 @@
 /** A writing desk: a top on two pedestals of drawers, knees along local −y; `detail.pedestals` 1: the right one only. */
 import { box } from '../build.ts';
 import { VARNISH } from '../finish.ts';
+import { roundBox } from '../roundBox.ts';
 import { pull } from './case.ts';
 import type { Piece } from './piece.ts';
+import { planks } from './table.ts';
 
 export const desk: Piece = {
   kind: 'desk',
@@ -12,7 +14,7 @@ export const desk: Piece = {
     const [x, y] = [w / 2, deep / 2];
     const s = slot(undefined, VARNISH);
     const top = 0.03;
-    box(d, [-x, -y, h - top], [x, y, h], slot('top', VARNISH));
+    planks(d, [-x, -y, h - top], [x, y, h], (tone) => slot('top', VARNISH, tone), 0.16, 0.004);
     const wide = Math.min(0.4, w * 0.3);
     const one = detail('pedestals', 2) < 2;
     for (const side of [-1, 1]) {
@@ -21,16 +23,17 @@ export const desk: Piece = {
         box(d, [-x + 0.02, -y + 0.04, 0], [-x + 0.045, y - 0.03, h - top], s, { without: ['z-'] });
         continue;
       }
-      box(d, [a, -y + 0.03, 0.04], [a + wide, y - 0.02, h - top], s, { without: ['z+'] });
+      roundBox(d, [a, -y + 0.03, 0.04], [a + wide, y - 0.02, h - top], 0.003, s, { without: ['z+'] });
       box(d, [a + 0.01, -y + 0.05, 0], [a + wide - 0.01, y - 0.03, 0.04], s, { without: ['z-', 'z+'] });
       const n = 3;
       const each = (h - top - 0.06) / n;
       for (let k = 0; k < n; k++) {
         const z = 0.05 + k * each;
-        box(
+        roundBox(
           d,
           [a + 0.008, -y + 0.014, z],
           [a + wide - 0.008, -y + 0.03, z + each - 0.006],
+          0.004,
           slot('drawers', VARNISH),
           { without: ['y+'] },
         );

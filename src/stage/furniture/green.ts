@@ -16,9 +16,10 @@ function leaves(
   blobs: readonly { c: Vec3; r: Vec3 }[],
   count: number,
   size: number,
-  slot: number,
+  slots: readonly number[],
   lo: Vec3,
   hi: Vec3,
+  deep = 0.16,
 ): void {
   const each = Math.max(1, Math.floor(count / blobs.length));
   for (const [b, { c, r }] of blobs.entries()) {
@@ -30,8 +31,8 @@ function leaves(
       const a = i * GOLDEN + b * 1.7;
       const flat = Math.sqrt(1 - z * z);
       const out: Vec3 = [flat * Math.cos(a), flat * Math.sin(a), z];
-      // Three shells deep.
-      const depth = 1 - 0.16 * (((i * 7 + b * 3) % 5) / 4);
+      // Several shells deep.
+      const depth = 1 - deep * (((i * 7 + b * 3) % 5) / 4);
       const p: Vec3 = [
         c[0] + out[0] * r[0] * depth,
         c[1] + out[1] * r[1] * depth,
@@ -47,6 +48,9 @@ function leaves(
       const side: Vec3 = Math.abs(n[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0];
       const ux = scale(normalize(cross(side, n)), size * 0.5);
       const uy = scale(normalize(cross(n, ux)), size * 0.85);
+      // A leaf is folded along its rib, and no two are of one green.
+      const fold = scale(n, size * 0.16);
+      const slot = slots[(i * 5 + b) % slots.length]!;
       const held = (q: Vec3): Vec3 => [
         Math.min(hi[0], Math.max(lo[0], q[0])),
         Math.min(hi[1], Math.max(lo[1], q[1])),
@@ -54,9 +58,9 @@ function leaves(
       ];
       const [t0, t1, t2, t3] = [
         held(add(p, scale(uy, -1))),
-        held(add(p, ux)),
+        held(add(p, add(ux, fold))),
         held(add(p, uy)),
-        held(add(p, scale(ux, -1))),
+        held(add(p, add(scale(ux, -1), fold))),
       ];
       // Clamped flat by the box a scrap may lose its face: then it is left out.
       const area = cross(
@@ -82,25 +86,38 @@ export const tree: Piece = {
     const bark = slot('bark');
     const trunk = Math.min(0.14, w / 10) * Math.max(0.6, h / 5);
     const fork = h * 0.36;
-    cylinder(d, [0, 0, 0], [0, 0, fork], trunk, bark, { r1: trunk * 0.7, sides: 9 });
+    cylinder(d, [0, 0, 0], [0, 0, fork * 0.2], trunk * 1.35, bark, { r1: trunk, sides: 14 });
+    cylinder(d, [0, 0, fork * 0.2], [0, 0, fork], trunk, bark, { r1: trunk * 0.72, sides: 14 });
     const [x, y] = [w / 2, deep / 2];
-    const blobs: { c: Vec3; r: Vec3 }[] = [{ c: [0, 0, h * 0.66], r: [x, y, h * 0.34] }];
-    for (let k = 0; k < 5; k++) {
-      const a = k * 1.2566 + 0.4;
-      const tip: Vec3 = [x * 0.55 * Math.cos(a), y * 0.55 * Math.sin(a), h * (0.55 + 0.07 * k)];
-      cylinder(d, [0, 0, fork * (0.8 + 0.05 * k)], tip, trunk * 0.45, bark, { r1: trunk * 0.12, sides: 5 });
-      blobs.push({ c: tip, r: [x * 0.4, y * 0.4, h * 0.14] });
+    const blobs: { c: Vec3; r: Vec3 }[] = [];
+    // Boughs leave the stem in a screw and bend up; a clump of leaves sits on each, others close the crown.
+    const boughs = 17;
+    for (let k = 0; k < boughs; k++) {
+      const a = k * GOLDEN + 0.4;
+      const t = (k + 0.5) / boughs;
+      const out = Math.sin(Math.PI * (0.2 + 0.72 * t)) * (k % 3 ? 0.66 : 0.42);
+      const tip: Vec3 = [x * out * Math.cos(a), y * out * Math.sin(a), h * (0.42 + 0.44 * t)];
+      const from: Vec3 = [0, 0, fork * (0.82 + 0.9 * t)];
+      const knee: Vec3 = [tip[0] * 0.5, tip[1] * 0.5, from[2] + (tip[2] - from[2]) * 0.36];
+      const thick = trunk * (0.42 - 0.2 * t);
+      cylinder(d, from, knee, thick, bark, { r1: thick * 0.6, sides: 7 });
+      cylinder(d, knee, tip, thick * 0.6, bark, { r1: thick * 0.15, sides: 5 });
+      const big = k % 3 ? 0.34 : 0.42;
+      blobs.push({ c: tip, r: [x * big, y * big, h * 0.13] });
     }
-    cylinder(d, [0, 0, fork], [0, 0, h * 0.86], trunk * 0.6, bark, { r1: trunk * 0.1, sides: 6 });
+    cylinder(d, [0, 0, fork], [0, 0, h * 0.86], trunk * 0.66, bark, { r1: trunk * 0.1, sides: 9 });
+    blobs.push({ c: [0, 0, h * 0.86], r: [x * 0.42, y * 0.42, h * 0.14] });
+    blobs.push({ c: [0, 0, h * 0.62], r: [x, y, h * 0.2] });
     if (detail('bare', 0) <= 0)
       leaves(
         d,
         blobs,
-        Math.round(detail('leaves', 1500)),
-        Math.min(0.19, w / 8),
-        slot(),
+        Math.round(detail('leaves', 5200)),
+        Math.min(0.095, w / 16),
+        [0.8, 1, 1.2].map((tone) => slot(undefined, undefined, tone)),
         [-x, -y, h * 0.3],
         [x, y, h],
+        0.5,
       );
     // In winter: twigs that reach to where leaves would be.
     else
@@ -146,7 +163,16 @@ export const hedge: Piece = {
       const r = Math.min(w / n / 2, y) * 0.75;
       cylinder(d, [c[0], 0, 0], [c[0], 0, h * 0.9], r, s, { sides: 8, r1: r * 0.8 });
     }
-    leaves(d, blobs, Math.round(detail('leaves', 260 * n)), 0.11, s, [-x, -y, 0], [x, y, h]);
+    leaves(
+      d,
+      blobs,
+      Math.round(detail('leaves', 900 * n)),
+      0.062,
+      [0.8, 1, 1.2].map((tone) => slot(undefined, undefined, tone)),
+      [-x, -y, 0],
+      [x, y, h],
+      0.22,
+    );
   },
 };
 
@@ -170,7 +196,7 @@ export const potPlant: Piece = {
         [0, tall * 0.9],
       ],
       pot,
-      { sides: 18 },
+      { sides: 40 },
     );
     const [x, y] = [w / 2, deep / 2];
     const n = Math.max(4, Math.round(detail('leaves', 14)));

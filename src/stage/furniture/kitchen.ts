@@ -1,4 +1,5 @@
 /** Worktop, with cut-outs, and the sink under it. */
+import type { Vec3 } from '../../maths/vec3.ts';
 import { box, cylinder, type Hole, panel, pipe } from '../build.ts';
 import { CHROME, STEEL } from '../finish.ts';
 import { slotOf } from '../mesh.ts';
@@ -51,7 +52,7 @@ export const sinkUnit: Builder = ({ d, w, deep, h, slot, detail, coverM }) => {
     holes: [{ ...hole, v0: y0 - front, v1: y1 - front }],
   });
   box(d, [-x, front + 0.05, 0], [x, y, 0.1], slot('plinth'), { without: ['z-', 'z+'] });
-  doors(d, -x, x, 0.1, h, -y, slot('doors'), true);
+  doors(d, -x, x, 0.1, h, -y, slot('doors'), true, detail('framed', 0) > 0);
   // Bowl, seen from inside.
   const floor = top - detail('bowlDeepM', 0.17);
   const t = 0.002;
@@ -77,13 +78,16 @@ export const sinkUnit: Builder = ({ d, w, deep, h, slot, detail, coverM }) => {
     d,
     [
       [m, ty, top + 0.05],
-      [m, ty, top + 0.24],
-      [m, ty - 0.05, top + 0.28],
-      [m, ty - 0.15, top + 0.26],
-      [m, ty - 0.17, top + 0.2],
+      // A swan's neck.
+      ...Array.from({ length: 9 }, (_, k): Vec3 => {
+        const a = (Math.PI * k) / 8;
+        return [m, ty - 0.085 * (1 - Math.cos(a)), top + 0.21 + 0.075 * Math.sin(a)];
+      }),
+      [m, ty - 0.17, top + 0.17],
     ],
     0.011,
     chrome,
+    14,
   );
   for (const side of [-1, 1])
     cylinder(d, [m + side * 0.02, ty, top + 0.035], [m + side * 0.075, ty, top + 0.05], 0.009, chrome);

@@ -6,6 +6,7 @@
 import { cylinder, lathe, pipe } from '../build.ts';
 import { BLACK_PAINT, PANE } from '../finish.ts';
 import { slotOf } from '../mesh.ts';
+import { curved } from '../profile.ts';
 import type { Piece } from './piece.ts';
 
 export const hurricane: Piece = {
@@ -28,7 +29,7 @@ export const hurricane: Piece = {
         [0.0, font * 1.15],
       ],
       s,
-      { sides: 20 },
+      { sides: 40 },
     );
     // Burner, crown and its cap.
     cylinder(d, [0, 0, font * 1.1], [0, 0, font * 1.45], r * 0.3, slotOf(d, BLACK_PAINT));
@@ -42,19 +43,19 @@ export const hurricane: Piece = {
         [0, cage * 1.22],
       ],
       s,
-      { sides: 20 },
+      { sides: 40 },
     );
     if (detail('glass', 1) > 0)
       lathe(
         d,
-        [
+        curved([
           [r * 0.4, font * 1.3],
           [r * 0.62, font * 2.1],
           [r * 0.6, cage * 0.8],
           [r * 0.42, cage],
-        ],
+        ]),
         slotOf(d, PANE),
-        { sides: 20, smooth: true },
+        { sides: 40, smooth: true },
       );
     // Side tubes and the bail.
     for (const side of [-1, 1])
@@ -98,30 +99,36 @@ export const oilLamp: Piece = {
       d,
       [
         [0, 0],
-        [r, 0],
-        [r, h * 0.03],
-        [r * 0.3, h * 0.08],
-        [r * 0.25, foot * 0.6],
-        [r * 0.8, foot * 0.85],
-        [r * 0.85, foot * 1.15],
-        [r * 0.35, foot * 1.35],
-        [0, foot * 1.35],
+        [r * 0.97, 0],
+        ...curved([
+          [r, h * 0.008],
+          [r, h * 0.024],
+          [r * 0.86, h * 0.036],
+          [r * 0.3, h * 0.08],
+          [r * 0.25, foot * 0.6],
+          [r * 0.52, foot * 0.72],
+          [r * 0.82, foot * 0.88],
+          [r * 0.85, foot * 1.12],
+          [r * 0.62, foot * 1.29],
+          [r * 0.36, foot * 1.35],
+        ]),
+        [0, foot * 1.352],
       ],
       s,
-      { sides: 24, smooth: true },
+      { sides: 48, smooth: true },
     );
     cylinder(d, [0, 0, foot * 1.35], [0, 0, foot * 1.5], r * 0.32, slotOf(d, BLACK_PAINT));
     if (detail('glass', 1) > 0)
       lathe(
         d,
-        [
+        curved([
           [r * 0.42, foot * 1.45],
           [r * 0.62, foot * 1.85],
           [r * 0.36, foot * 2.5],
           [r * 0.34, h],
-        ],
+        ]),
         slotOf(d, PANE),
-        { sides: 20, smooth: true },
+        { sides: 40, smooth: true },
       );
   },
 };

@@ -20,7 +20,15 @@ export const fence: Piece = {
     const thick = Math.min(0.02, deep / 3);
     for (let k = 0; k < n; k++) {
       const a = -x + k * each;
-      box(d, [a + (k ? gap / 2 : 0), -y, 0.05], [a + each - (k < n - 1 ? gap / 2 : 0), -y + thick, h], s);
+      // Pales weather apart and were never cut to one length.
+      const tone = slot(undefined, undefined, [1.06, 0.92, 1.02, 0.97, 1.03][(k * 3) % 5]);
+      const tall = h - 0.012 * ((k * 5) % 3);
+      box(
+        d,
+        [a + (k ? gap / 2 : 0), -y, 0.05],
+        [a + each - (k < n - 1 ? gap / 2 : 0), -y + thick, tall],
+        tone,
+      );
     }
     for (const z of [h * 0.25, h * 0.78]) box(d, [-x, -y + thick, z], [x, -y + thick * 2.5, z + 0.07], s);
     const posts = Math.max(2, Math.round(w / 1.8) + 1);

@@ -23,7 +23,7 @@ function shaded({ d, w, h, slot, detail }: Work, foot: number, pole: number): vo
       [pole, 0.05],
     ],
     s,
-    { sides: 20 },
+    { sides: 40 },
   );
   cylinder(d, [0, 0, 0.03], [0, 0, h - high * 0.75], pole, s);
   // Open above and below; one skin, seen from both sides.
@@ -34,7 +34,7 @@ function shaded({ d, w, h, slot, detail }: Work, foot: number, pole: number): vo
       [top, h],
     ],
     shade,
-    { sides: 28, smooth: true },
+    { sides: 56, smooth: true },
   );
 }
 

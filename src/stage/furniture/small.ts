@@ -99,7 +99,7 @@ export const drum: Builder = ({ d, w, h, slot }) => {
       [0, h - 0.012],
     ],
     s,
-    { sides: 28 },
+    { sides: 44 },
   );
 };
 

@@ -1,35 +1,91 @@
 /** Tables, benches and trestles. */
+import type { Vec3 } from '../../maths/vec3.ts';
 import { bar, box } from '../build.ts';
 import { VARNISH } from '../finish.ts';
+import type { Draft } from '../mesh.ts';
+import { roundBox } from '../roundBox.ts';
 import type { Builder } from './work.ts';
 
-/** A top 3 cm thick on four legs with an apron. */
+/** Boards of one wood side by side: lighter and darker ones, their mean as told. */
+const TONES = [1.05, 0.94, 1.02, 1.08, 0.91];
+
+/**
+ * A level slab of planks glued side by side, grain along its longer side: tones a little apart, edges eased. Its
+ * boards are laid to fit; the joint is a hair's breadth.
+ */
+export function planks(
+  d: Draft,
+  lo: Vec3,
+  hi: Vec3,
+  slotOfTone: (tone: number) => number,
+  boardM = 0.14,
+  easeM = 0.003,
+): void {
+  const alongX = hi[0] - lo[0] >= hi[1] - lo[1];
+  const [a, b] = alongX ? [lo[1], hi[1]] : [lo[0], hi[0]];
+  const n = Math.max(1, Math.round((b - a) / boardM));
+  const each = (b - a) / n;
+  for (let k = 0; k < n; k++) {
+    const [from, to] = [a + k * each, a + (k + 1) * each];
+    const tone = n < 2 ? 1 : TONES[k % TONES.length]!;
+    roundBox(
+      d,
+      alongX ? [lo[0], from, lo[2]] : [from, lo[1], lo[2]],
+      alongX ? [hi[0], to, hi[2]] : [to, hi[1], hi[2]],
+      easeM,
+      slotOfTone(tone),
+    );
+  }
+}
+
+/** A top 3 cm thick of planks on four legs that narrow downwards, with an apron. */
 export const table: Builder = ({ d, w, deep, h, slot, detail }) => {
-  const s = slot(undefined, VARNISH);
   const legs = slot('legs', VARNISH);
+  const apronSlot = slot('legs', VARNISH, 0.93);
   const top = Math.min(detail('topM', 0.03), h / 2);
   const leg = Math.min(detail('legM', 0.05), w / 3, deep / 3);
   const x = w / 2;
   const y = deep / 2;
-  box(d, [-x, -y, h - top], [x, y, h], s);
+  const ease = Math.min(0.004, top / 4);
+  planks(d, [-x, -y, h - top], [x, y, h], (tone) => slot(undefined, VARNISH, tone), 0.15, ease);
   const inset = Math.min(0.03, w / 8);
   for (const sx of [-1, 1])
     for (const sy of [-1, 1]) {
       const cx = sx * (x - inset - leg / 2);
       const cy = sy * (y - inset - leg / 2);
-      box(d, [cx - leg / 2, cy - leg / 2, 0], [cx + leg / 2, cy + leg / 2, h - top], legs, {
+      // Inner faces lean: the foot is two thirds of the head.
+      const taper = (p: Vec3): Vec3 => {
+        const t = Math.max(0, Math.min(1, 1 - p[2] / Math.max(0.1, h - top - 0.1)));
+        const e = (leg / 3) * t;
+        const along = (v: number, c: number, s: number) => v + (s * (v - c) < 0 ? s * e : 0);
+        return [along(p[0], cx, sx), along(p[1], cy, sy), p[2]];
+      };
+      roundBox(d, [cx - leg / 2, cy - leg / 2, 0], [cx + leg / 2, cy + leg / 2, h - top], 0.005, legs, {
         without: ['z-'],
+        bend: taper,
       });
     }
-  const apron = Math.min(detail('apronM', 0.08), h / 4);
+  const apron = Math.min(0.09, h / 4, detail('apronM', 0.08));
   const ax = x - inset - leg;
   const ay = y - inset - leg;
   const thick = 0.02;
   for (const side of [-1, 1]) {
     const cy = side * (y - inset - leg / 2);
-    box(d, [-ax, cy - thick / 2, h - top - apron], [ax, cy + thick / 2, h - top], legs);
+    roundBox(
+      d,
+      [-ax - 0.01, cy - thick / 2, h - top - apron],
+      [ax + 0.01, cy + thick / 2, h - top],
+      0.003,
+      apronSlot,
+    );
     const cx = side * (x - inset - leg / 2);
-    box(d, [cx - thick / 2, -ay, h - top - apron], [cx + thick / 2, ay, h - top], legs);
+    roundBox(
+      d,
+      [cx - thick / 2, -ay - 0.01, h - top - apron],
+      [cx + thick / 2, ay + 0.01, h - top],
+      0.003,
+      apronSlot,
+    );
   }
 };
 

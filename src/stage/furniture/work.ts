@@ -43,8 +43,11 @@ export interface Work {
   w: number;
   deep: number;
   h: number;
-  /** Slot of a named part's finish, or of the main one; `usual` gloss where the finish tells none. */
-  slot: (part?: string, usual?: { glossF0: number; roughness: number }) => number;
+  /**
+   * Slot of a named part's finish, or of the main one; `usual` gloss where the finish tells none. `tone`: so many times
+   * as light, for boards of one wood, pages, books: their mean is what is told.
+   */
+  slot: (part?: string, usual?: { glossF0: number; roughness: number }, tone?: number) => number;
   detail: (name: string, otherwise: number) => number;
   /** Cut-outs that other things ask for (a worktop over a sink). */
   cuts: readonly Cut[];
