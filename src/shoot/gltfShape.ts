@@ -192,6 +192,7 @@ async function finishOf(
     words: (m.name?.trim() || 'a surface').slice(0, 80),
     reflectance,
     ...(coloured ? { colour: `#${rgb.map((v) => coded(v / top)).join('')}` } : {}),
+    ...(metal >= 0.5 ? { metal: true } : {}),
     // Four per cent for all that is no metal [GLTF-2 B.2].
     glossF0: +(0.04 * (1 - metal) + Math.max(0.04, y) * metal).toFixed(3),
     roughness: +share(pbr.roughnessFactor ?? 1).toFixed(3),

@@ -54,6 +54,7 @@ export const Finish = z.looseObject({
     .describe('hue as #rrggbb; its lightness is ignored'),
   glossF0: share('normal-incidence gloss').optional(),
   roughness: share('gloss roughness').optional(),
+  metal: z.boolean().optional().describe('true: a metal, its gloss has its colour'),
   mirror: z.boolean().optional(),
   passes: share('light let straight through: a net, a gauze').optional(),
   figure: z.enum(FIGURES).optional().describe('what is seen of it from near; absent: by its words'),

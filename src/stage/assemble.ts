@@ -35,6 +35,7 @@ function materialKey(m: Material): string {
     const h = newHash();
     addArray(h, m.reflectance);
     if (m.tint) addArray(h, m.tint);
+    if (m.gloss?.tint) addArray(h, m.gloss.tint);
     if (m.under) addArray(h, m.under.lengthM);
     key = `${m.name}|${pathKey(m)}|${m.figure ? JSON.stringify(m.figure) : ''}|${keyOf(h)}`;
     materialKeys.set(m, key);

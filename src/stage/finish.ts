@@ -1,5 +1,6 @@
 /** A finish as people tell it, as a material. */
 import { neutral, reflectanceFromColour } from '../colour/reflectance.ts';
+import type { Spectrum } from '../colour/spectrum.ts';
 import { type Figure, type FigureKind, figureIn } from './figure.ts';
 import type { Material } from './stage.ts';
 
@@ -14,6 +15,8 @@ export interface FinishSpec {
   glossF0?: number;
   /** 0 polished … 1 dull. */
   roughness?: number;
+  /** True: a metal's, its gloss has its colour. */
+  metal?: boolean;
   mirror?: boolean;
   /** Share of light let straight through, 0–1: a net, a gauze. Never more than is not sent back. */
   passes?: number;
@@ -49,9 +52,17 @@ export function materialOf(
     name,
     reflectance,
     kind: 'opaque',
-    ...(f0 > 0 ? { gloss: { f0, roughness: f.roughness ?? usual?.roughness ?? 0.5 } } : {}),
+    ...(f0 > 0 ? { gloss: { ...glossOf(f, f0), roughness: f.roughness ?? usual?.roughness ?? 0.5 } } : {}),
     ...(kind === 'none' ? {} : { figure: { ...laid, ...(told?.kind === kind ? told : {}), kind } }),
   };
+}
+
+/** What a metal sends back without scattering it is coloured; `f0` is then what the eye sees of that. */
+function glossOf(f: FinishSpec, f0: number): { f0: number; tint?: Spectrum } {
+  if (!f.metal || !f.colour) return { f0 };
+  const own = reflectanceFromColour(f.colour, f0);
+  const top = Math.max(...own);
+  return { f0: top, tint: own.map((v) => v / top) };
 }
 
 const black = (name: string, rho: number, f0: number, roughness: number): Material => ({

@@ -13,8 +13,11 @@ export interface Material {
   name: string;
   /** Diffuse reflectance 0–1 at 380 … 780 nm. */
   reflectance: Spectrum;
-  /** Gloss over the diffuse part: normal-incidence reflectance 0–1 and GGX roughness (alpha = roughness²). */
-  gloss?: { f0: number; roughness: number };
+  /**
+   * Gloss over the diffuse part: normal-incidence reflectance 0–1 and GGX roughness (alpha = roughness²). `tint`: a
+   * metal's gloss has its colour: that share of the lobe at 380 … 780 nm, 1 where it is greatest; absent: none.
+   */
+  gloss?: { f0: number; roughness: number; tint?: Spectrum };
   /**
    * Ribbons that stand for hairs: they send on light as fibres do. `through`: what a hair's own colour leaves of the light
    * that goes through it once, 0–1; `reflectance` is that of hairs en masse. Each of their triangles runs along the hair

@@ -43,6 +43,8 @@ export interface Stuff {
   /** Gloss: normal reflectance (0 = none) and alpha. */
   f0: Float64Array;
   alpha: Float64Array;
+  /** 12 per material: colour of its gloss; 1 where it is no metal. */
+  lobe: Float64Array;
   /** Ribbons that stand for hairs: `Material.fibre.through`; else -1. */
   through: Float64Array;
   /** What is finer than triangles, where a material has it. */
@@ -70,6 +72,7 @@ function stuffOf(materials: readonly Material[]): Stuff {
     neutral: new Float64Array(n),
     f0: new Float64Array(n),
     alpha: new Float64Array(n).fill(1),
+    lobe: new Float64Array(n * SAMPLES).fill(1),
     through: Float64Array.from(materials, throughOf),
     relief: materials.map((m) => m.relief),
     straight: new Float64Array(n),
@@ -82,6 +85,7 @@ function stuffOf(materials: readonly Material[]): Stuff {
     if (m.gloss && m.gloss.f0 > 0 && m.kind === 'opaque') {
       stuff.f0[i] = m.gloss.f0;
       stuff.alpha[i] = alphaOf(m.gloss.roughness);
+      if (m.gloss.tint) stuff.lobe.set(atSamples(m.gloss.tint), i * SAMPLES);
     }
     if (m.kind === 'sheet') stuff.straight[i] = m.straight ?? 0;
     if (m.kind === 'glass') stuff.straight[i] = m.tint ? byEye(atSamples(m.tint)) : 1;

@@ -215,7 +215,7 @@ function walk(
       const o = l * SAMPLES;
       const w = lux * share;
       for (let k = 0; k < SAMPLES; k++) {
-        sum[o + k]! += T[k]! * w * (stuff.rho[rho + k]! / Math.PI + shine);
+        sum[o + k]! += T[k]! * w * (stuff.rho[rho + k]! / Math.PI + shine * stuff.lobe[rho + k]!);
       }
     }
 
@@ -237,7 +237,7 @@ function walk(
       gloss(f0, alpha, nx, ny, nz, dx, dy, dz, ex, ey, ez);
       density = (1 - glossOdds) * (cos / Math.PI) + glossOdds * lobe.density;
       for (let k = 0; k < SAMPLES; k++) {
-        T[k]! *= ((stuff.rho[rho + k]! / Math.PI + lobe.value) * cos) / density;
+        T[k]! *= ((stuff.rho[rho + k]! / Math.PI + lobe.value * stuff.lobe[rho + k]!) * cos) / density;
       }
     } else {
       density = -1;

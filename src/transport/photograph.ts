@@ -8,6 +8,7 @@ import { airSample } from './airlight.ts';
 import { emitterSet } from './emitter.ts';
 import { addSpread, fleshOf, spreadColours, spreadUnder } from './flesh.ts';
 import { pointsOf } from './points.ts';
+import { tintOf } from './quick/patches.ts';
 import type { Layer, View } from './scene.ts';
 import { toneOf } from './tone.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from './tracer.ts';
@@ -64,6 +65,7 @@ export async function addPass(
     .map((_, l) => l)
     .filter((l) => weights[l]!.white[1] > 0 && (options.only?.has(l) ?? true));
   const reflectance = stage.materials.map((m) => atSamples(m.reflectance));
+  const tints = stage.materials.map(tintOf);
   const common = options.signal ? { signal: options.signal } : {};
   const sets = stage.air ? options.layers?.map((layer) => emitterSet(layer.emitters)) : undefined;
   /** Y of this pass. */
@@ -126,6 +128,7 @@ export async function addPass(
         const p = y * width + x;
         for (let i = pixelStart[p]!; i < pixelStart[p + 1]!; i++) {
           const r = reflectance[points.material[i]!]!;
+          const tint = tints[points.material[i]!];
           const w = weight[i]!;
           const k = tone ? tone[i]! / Math.PI : 1 / Math.PI;
           counted.forEach((l, e) => {
@@ -135,13 +138,15 @@ export async function addPass(
             const gloss = part.direct.gloss[i]!;
             for (let c = 0; c < 3; c++) {
               let v = 0;
-              let g = 0;
+              let g = tint ? 0 : white[c]! * gloss;
               for (let s = 0; s < SAMPLES; s++) {
                 const m = matrix[c * SAMPLES + s]!;
+                const of = tint ? m * tint[s]! : m;
+                if (tint) g += of * gloss;
                 v += m * r[s]! * (direct + bounceGain * part.bounced[i * SAMPLES + s]!);
-                if (part.glossBounced) g += m * bounceGain * part.glossBounced[i * SAMPLES + s]!;
+                if (part.glossBounced) g += of * bounceGain * part.glossBounced[i * SAMPLES + s]!;
               }
-              row[3 * x + c]! += w * (k * v + white[c]! * gloss + g);
+              row[3 * x + c]! += w * (k * v + g);
             }
           });
         }

@@ -20,6 +20,8 @@ export interface Patches {
   /** Gloss of flat patches: its share at normal incidence and its alpha; elsewhere f0 is 0 and it only scatters. */
   lobeF0: Float32Array;
   lobeAlpha: Float32Array;
+  /** 12 × count: colour of the gloss, where any patch has metal on it. */
+  lobeTint?: Float32Array;
   /** `POINTS_PER_PATCH` × count points spread over the patches: point p × POINTS_PER_PATCH + k. */
   points: SurfacePoints;
 }
@@ -70,6 +72,10 @@ function lobeAlbedo(f0: number, roughness: number): number {
   return sum / (ALBEDO_STEPS * ALBEDO_LOBE ** 2);
 }
 
+/** 12: colour of a material's gloss; undefined: it has none of its own. */
+export const tintOf = (m: Stage['materials'][number]): Float64Array | undefined =>
+  m.gloss?.tint && m.kind === 'opaque' ? atSamples(m.gloss.tint) : undefined;
+
 /** 12 per material: diffuse reflectance and, unless told otherwise, what the gloss adds to it under even light. */
 export function reflectanceUnderRoom(materials: Stage['materials'], sheen = true): Float64Array {
   const out = new Float64Array(materials.length * SAMPLES);
@@ -77,7 +83,9 @@ export function reflectanceUnderRoom(materials: Stage['materials'], sheen = true
     if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
     const rho = atSamples(m.reflectance);
     const add = sheen && m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0, m.gloss?.roughness ?? 1) : 0;
-    for (let k = 0; k < SAMPLES; k++) out[i * SAMPLES + k] = Math.min(0.99, rho[k]! + add);
+    const tint = tintOf(m);
+    for (let k = 0; k < SAMPLES; k++)
+      out[i * SAMPLES + k] = Math.min(0.99, rho[k]! + add * (tint ? tint[k]! : 1));
   });
   return out;
 }
@@ -92,6 +100,9 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
   const matte = new Float32Array(n * SAMPLES);
   const lobeF0 = new Float32Array(n);
   const lobeAlpha = new Float32Array(n).fill(1);
+  const tints = stage.materials.map(tintOf);
+  const lobeTint = tints.some((t) => t) ? new Float32Array(n * SAMPLES).fill(1) : undefined;
+  const tintSums = new Float64Array(SAMPLES);
   const bare = reflectanceUnderRoom(stage.materials, false);
   const rho = reflectanceUnderRoom(stage.materials);
   const middle = [0, 0, 0];
@@ -104,6 +115,7 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
     facing.fill(0);
     sums.fill(0);
     bareSums.fill(0);
+    tintSums.fill(0);
     let area = 0;
     let shiny = 0;
     let f0 = 0;
@@ -138,6 +150,10 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
         shiny += w;
         f0 += w * stuff.gloss.f0;
         alpha += w * alphaOf(stuff.gloss.roughness);
+        if (lobeTint) {
+          const tint = tints[stage.material[t]!];
+          for (let k = 0; k < SAMPLES; k++) tintSums[k]! += w * stuff.gloss.f0 * (tint ? tint[k]! : 1);
+        }
       }
     }
     areaM2[p] = area;
@@ -154,8 +170,10 @@ export function patchesOf(stage: Stage, seed = 1): Patches {
     if (shiny > 0 && length > FLAT * area) {
       lobeF0[p] = f0 / area;
       lobeAlpha[p] = alpha / shiny;
+      if (lobeTint) for (let k = 0; k < SAMPLES; k++) lobeTint[p * SAMPLES + k] = tintSums[k]! / f0;
     }
   }
   const points = pointsOnPatches(stage, triangles, POINTS_PER_PATCH, seed);
-  return { count: n, areaM2, centroid, normal, reflectance, matte, lobeF0, lobeAlpha, points };
+  const glosses = { lobeF0, lobeAlpha, ...(lobeTint ? { lobeTint } : {}) };
+  return { count: n, areaM2, centroid, normal, reflectance, matte, ...glosses, points };
 }

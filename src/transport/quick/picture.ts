@@ -10,7 +10,7 @@ import type { Stage } from '../../stage/stage.ts';
 import { addSpread, type Flesh, fleshOf, spreadColours, spreadUnder } from '../flesh.ts';
 import { toneOf } from '../tone.ts';
 import type { Hits } from '../tracer.ts';
-import { glossShare } from './patches.ts';
+import { glossShare, tintOf } from './patches.ts';
 import type { LayerLight } from './quick.ts';
 import type { Thin } from './thin.ts';
 import { TAP_UNIT, TAPS } from './thin.ts';
@@ -35,6 +35,8 @@ export interface Palette {
   tap: Uint32Array;
   /** Points of the hits whose material has gloss, ascending. */
   glossy: Uint32Array;
+  /** By material: 12, the colour of its gloss; absent: no metal anywhere. */
+  tints?: readonly (Float64Array | undefined)[];
   /** Per layer: bounced light in colour at the pairs as last worked out, and from what. */
   kept: Map<number, { bounced: Float32Array; matrix: Float64Array; xyz: Float32Array }>;
   /** Skin that is near enough for light to be seen spreading under it, and what everything is made of. */
@@ -51,12 +53,14 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
   const materials = stage.materials.length;
   const rho = new Float64Array(materials * SAMPLES);
   const rhoRoom = new Float64Array(materials * SAMPLES);
+  const tints = stage.materials.map(tintOf);
   stage.materials.forEach((m, i) => {
     if (m.kind !== 'opaque' && m.kind !== 'sheet') return;
     const add = m.kind === 'opaque' ? glossShare(m.gloss?.f0 ?? 0, m.gloss?.roughness ?? 1) : 0;
+    const tint = tints[i];
     atSamples(m.reflectance).forEach((v, k) => {
       rho[i * SAMPLES + k] = v / Math.PI;
-      rhoRoom[i * SAMPLES + k] = (v + add) / Math.PI;
+      rhoRoom[i * SAMPLES + k] = (v + add * (tint ? tint[k]! : 1)) / Math.PI;
     });
   });
   // Pairs in the order they are met; a point's few materials are looked through from its first.
@@ -93,6 +97,7 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
     glossy: Uint32Array.from({ length: hits.points.count }, (_, i) => i).filter(
       (i) => stage.materials[hits.points.material[i]!]?.gloss !== undefined,
     ),
+    ...(tints.some((t) => t) ? { tints } : {}),
     kept: new Map(),
     flesh: fleshOf(
       stage.materials,
@@ -145,21 +150,40 @@ function addGloss(
   first: number,
   from: number,
   to: number,
+  material: Uint16Array,
+  /** 3 per material in place of `white`, where there is metal. */
+  whites: Float64Array | undefined,
 ): number {
-  const x = white[0]!;
-  const y = white[1]!;
-  const z = white[2]!;
+  let x = white[0]!;
+  let y = white[1]!;
+  let z = white[2]!;
   let g = first;
   for (; g < glossy.length && glossy[g]! < to; g++) {
     const i = glossy[g]!;
     const l = light[i]!;
     if (l === 0) continue;
     const o = (i - from) * 3;
+    if (whites) {
+      const m = material[i]! * 3;
+      x = whites[m]!;
+      y = whites[m + 1]!;
+      z = whites[m + 2]!;
+    }
     sums[o]! += l * x;
     sums[o + 1]! += l * y;
     sums[o + 2]! += l * z;
   }
   return g;
+}
+
+/** 3 per material: colour of a unit of its gloss in a light. */
+function whitesOf({ tints, materials }: Palette, M: Float64Array): Float64Array | undefined {
+  if (!tints) return undefined;
+  const out = new Float64Array(materials * 3);
+  for (let m = 0; m < materials; m++)
+    for (let c = 0; c < 3; c++)
+      for (let k = 0; k < SAMPLES; k++) out[m * 3 + c]! += M[c * SAMPLES + k]! * (tints[m]?.[k] ?? 1);
+  return out;
 }
 
 const equal = (a: Float64Array, b: Float64Array): boolean => {
@@ -199,7 +223,11 @@ function colourPairs(
       }
       addBounced(light.bounced, pairPoint, pairMaterial, mixed, kept.xyz);
       if (light.glossBounced) {
-        for (let m = 0; m < palette.materials; m++) mixed.set(M, m * 36);
+        for (let m = 0; m < palette.materials; m++) {
+          mixed.set(M, m * 36);
+          const tint = palette.tints?.[m];
+          if (tint) for (let k = 0; k < 36; k++) mixed[m * 36 + k]! *= tint[k % SAMPLES]!;
+        }
         addBounced(light.glossBounced, pairPoint, pairMaterial, mixed, kept.xyz);
       }
     }
@@ -252,7 +280,13 @@ export function picture(
   const pixels = hits.width * hits.height;
 
   // Per layer: colour of a lux on each material, and of a unit of gloss or glow.
-  const on: { light: LayerLight; matrix: Float64Array; colour: Float32Array; white: Float64Array }[] = [];
+  const on: {
+    light: LayerLight;
+    matrix: Float64Array;
+    colour: Float32Array;
+    white: Float64Array;
+    whites: Float64Array | undefined;
+  }[] = [];
   const whites = weights.map(({ matrix }) => {
     const white = new Float64Array(3);
     for (let c = 0; c < 3; c++) for (let k = 0; k < SAMPLES; k++) white[c]! += matrix[c * SAMPLES + k]!;
@@ -270,7 +304,7 @@ export function picture(
         colour[m * 3 + c] = v;
       }
     }
-    on.push({ light, matrix: M, colour, white });
+    on.push({ light, matrix: M, colour, white, whites: whitesOf(palette, M) });
   });
 
   const black = new Float32Array(palette.materials * 3);
@@ -308,8 +342,9 @@ export function picture(
         sums[o + 1]! *= k;
         sums[o + 2]! *= k;
       }
-    for (const { light, white } of on) {
-      glossyTo = addGloss(light.direct.gloss, white, palette.glossy, glossyFrom, from, to);
+    for (const { light, white, whites } of on) {
+      const { glossy } = palette;
+      glossyTo = addGloss(light.direct.gloss, white, glossy, glossyFrom, from, to, points.material, whites);
     }
     glossyFrom = glossyTo;
     for (let i = from, o = 0; i < to; i++, o += 3) {

@@ -160,13 +160,15 @@ export function addSheen(
   to: number,
   out: Float32Array,
 ): void {
-  const { centroid, normal, lobeF0, lobeAlpha, areaM2 } = patches;
+  const { centroid, normal, lobeF0, lobeAlpha, lobeTint, areaM2 } = patches;
+  const tinted = lobeTint && new Float64Array(SAMPLES);
   const scale = Math.PI / per;
   for (let i = from; i < to; i++) {
     const x = position[i * 3]!;
     const y = position[i * 3 + 1]!;
     const z = position[i * 3 + 2]!;
     let sum = 0;
+    tinted?.fill(0);
     for (let l = i * per; l < (i + 1) * per; l++) {
       const p = links[l]!;
       const o = p * 3;
@@ -195,9 +197,11 @@ export function addSheen(
           dz * k,
         );
         sum += e * lobe.value;
+        if (tinted)
+          for (let s = 0; s < SAMPLES; s++) tinted[s]! += e * lobe.value * lobeTint[p * SAMPLES + s]!;
       }
     }
     if (sum === 0) continue;
-    for (let s = 0; s < SAMPLES; s++) out[i * SAMPLES + s]! += scale * sum;
+    for (let s = 0; s < SAMPLES; s++) out[i * SAMPLES + s]! += scale * (tinted ? tinted[s]! : sum);
   }
 }
