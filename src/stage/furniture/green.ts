@@ -166,7 +166,7 @@ export const hedge: Piece = {
     leaves(
       d,
       blobs,
-      Math.round(detail('leaves', 900 * n)),
+      Math.round(detail('leaves', Math.min(6000, 900 * n))),
       0.062,
       [0.8, 1, 1.2].map((tone) => slot(undefined, undefined, tone)),
       [-x, -y, 0],
