@@ -19,6 +19,7 @@ export const finishOf = (f: Finish): FinishSpec => ({
   ...(f.colour === undefined ? {} : { colour: f.colour }),
   ...(f.glossF0 === undefined ? {} : { glossF0: f.glossF0 }),
   ...(f.roughness === undefined ? {} : { roughness: f.roughness }),
+  ...(f.metal === undefined ? {} : { metal: f.metal }),
   ...(f.mirror === undefined ? {} : { mirror: f.mirror }),
   ...(f.passes === undefined ? {} : { passes: f.passes }),
 });
@@ -28,11 +29,13 @@ const words16 = (text: string): Uint16Array => {
   const v = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   return Uint16Array.from({ length: bytes.length >> 1 }, (_, i) => v.getUint16(2 * i, true));
 };
-const shapeOf = (s: NonNullable<Furniture['shape']>) => ({
-  corners: words16(s.corners),
-  triangles: words16(s.triangles),
-  parts: s.parts,
-});
+/** Read once, however often the thing stands there. */
+const shapes = new WeakMap<object, { corners: Uint16Array; triangles: Uint16Array }>();
+const shapeOf = (s: NonNullable<Furniture['shape']>) => {
+  const known = shapes.get(s) ?? { corners: words16(s.corners), triangles: words16(s.triangles) };
+  shapes.set(s, known);
+  return { ...known, parts: s.parts };
+};
 
 export const thingOf = (id: string, f: Furniture) => ({
   id,

@@ -4,6 +4,7 @@ import { damage, depthOf, forbiddenKey, twiceNamed } from './damage.ts';
 import { migrate } from './migrate.ts';
 import { printJson } from './print.ts';
 import { faults, looseEnds } from './references.ts';
+import { shapesEverywhere, shapesOnce } from './sameShapes.ts';
 import { FORMAT, Shoot, VERSION } from './schema.ts';
 
 export type Opened =
@@ -91,6 +92,9 @@ export function openShoot(text: string): Opened {
     );
   }
 
+  const lost = shapesEverywhere(current as Record<string, unknown>);
+  if (lost.length) return no(...lost.slice(0, 8), LEFT);
+
   // Hold it to the schema, then see that every name in it leads somewhere.
   const parsed = Shoot.safeParse(current);
   const wrong = parsed.success
@@ -111,6 +115,6 @@ export function openShoot(text: string): Opened {
 }
 
 /** The text of a shoot's file: stable, readable, one final newline; opened and saved again it is the same text. */
-export const saveShoot = (shoot: Shoot): string => `${printJson(shoot)}\n`;
+export const saveShoot = (shoot: Shoot): string => `${printJson(shapesOnce(shoot))}\n`;
 
 const no = (...message: string[]): Opened => ({ ok: false, message });
