@@ -61,6 +61,8 @@ export function AirFields(p: {
   shoot: Shoot;
   scene: string;
   act: (edit: Edit | readonly Edit[]) => unknown;
+  /** True: the shoot is one that is only being told, whose angles nobody has lit yet. */
+  unlit?: boolean;
 }) {
   const [open, setOpen] = useState<string>();
   const chosen = useStore((s) => s.angle);
@@ -150,7 +152,7 @@ export function AirFields(p: {
           onPick={(id) => pick('falls', id)}
         />
       ) : null}
-      {haze || falls ? <AirLit shoot={p.shoot} scene={p.scene} angle={chosen} /> : null}
+      {(haze || falls) && !p.unlit ? <AirLit shoot={p.shoot} scene={p.scene} angle={chosen} /> : null}
     </div>
   );
 }

@@ -5,6 +5,7 @@ import { freeFloor } from '../shoot/tell.ts';
 import { roomThing } from '../shoot/things.ts';
 import { unitsOf } from '../shoot/units.ts';
 import type { Point } from '../shoot/walls.ts';
+import { AirFields } from './AirFields.tsx';
 import { ChosenInRoom } from './ChosenInRoom.tsx';
 import { DayFields } from './DayFields.tsx';
 import { OtherRooms } from './OtherRooms.tsx';
@@ -199,6 +200,12 @@ export function YourRoom() {
               shoot={t.shoot}
               scene={t.scene}
               act={(e) => (t.act(e) ? undefined : useRoom.getState().said)}
+            />
+            <AirFields
+              shoot={t.shoot}
+              scene={t.scene}
+              act={(e) => (t.act(e) ? undefined : useRoom.getState().said)}
+              unlit={draft}
             />
           </fieldset>
           <RoomKit teller={t} />

@@ -1,6 +1,7 @@
 /** What an angle sees of each thing, from its first hits: occlusion, panes and mirrors included. */
 import type { Vec3 } from '../maths/vec3.ts';
 import { onFrame } from '../setup/view.ts';
+import type { Stage } from '../stage/stage.ts';
 import type { View } from '../transport/scene.ts';
 import type { Hits } from '../transport/tracer.ts';
 
@@ -49,6 +50,32 @@ function countedParts(hits: Hits): Map<number, SeenPart> {
   }
   for (const s of seen.values()) s.share /= width * height;
   return seen;
+}
+
+/**
+ * Where a part of the stage lies on the frame if nothing stands before it and no mirror shows it: bounds of its corners
+ * before the lens, 0–1 from the left and from the top, beyond the edges too; undefined: all of it is behind.
+ */
+export function partOnFrame(
+  stage: Pick<Stage, 'positions' | 'indices' | 'part'>,
+  view: View,
+  part: number,
+): Omit<SeenPart, 'share'> | undefined {
+  const box = { left: Infinity, top: Infinity, right: -Infinity, bottom: -Infinity };
+  const { positions: P, indices } = stage;
+  for (let t = 0; t < stage.part.length; t++) {
+    if (stage.part[t] !== part) continue;
+    for (let k = 0; k < 3; k++) {
+      const v = 3 * indices[3 * t + k]!;
+      const f = onFrame(view, [P[v]!, P[v + 1]!, P[v + 2]!]);
+      if (!(f.depthM > 0.01)) continue;
+      box.left = Math.min(box.left, (f.x + 1) / 2);
+      box.right = Math.max(box.right, (f.x + 1) / 2);
+      box.top = Math.min(box.top, (1 - f.y) / 2);
+      box.bottom = Math.max(box.bottom, (1 - f.y) / 2);
+    }
+  }
+  return box.left <= box.right ? box : undefined;
 }
 
 /** Share of the frame in which each layer's emitters are seen themselves, and their greatest luminance. */

@@ -1,5 +1,6 @@
 /** Lamps, stands and flags that the frame sees, and lamps that strike the lens. */
 import { glassShare, VEIL_INDEX } from '../light/veil.ts';
+import { partOnFrame } from '../readings/seen.ts';
 import { inFrame, onFrame } from '../setup/view.ts';
 import { halfDiagonal } from '../transport/veil.ts';
 import { boxOf, here, levelOf, nameOf, numberOf, type SchemeContext } from './context.ts';
@@ -34,7 +35,9 @@ function headInFrame(c: SchemeContext, id: string): Found | undefined {
   const head = c.seen.get(lamp.headPart);
   const glow = c.glow.get(id);
   if (!((head && head.share > SEEN_SHARE) || (glow && glow.share > SEEN_SHARE))) return undefined;
-  const straight = inFrame(onFrame(c.angle.view, lamp.at));
+  // A corner of the housing in frame is the housing in frame, though the light itself is not.
+  const own = head && partOnFrame(c.angle.transport.stage, c.angle.view, lamp.headPart);
+  const straight = inFrame(onFrame(c.angle.view, lamp.at)) || (own && head && meet(own, head));
   return {
     kind: 'lamp-in-frame',
     lamp: id,
@@ -58,6 +61,14 @@ function headInFrame(c: SchemeContext, id: string): Found | undefined {
           ],
   };
 }
+
+type Box = { left: number; top: number; right: number; bottom: number };
+/** Within a pixel of a small picture, bounds have a point in common. */
+const meet = (a: Box, b: Box): boolean =>
+  a.left < b.right + 0.004 &&
+  b.left < a.right + 0.004 &&
+  a.top < b.bottom + 0.004 &&
+  b.top < a.bottom + 0.004;
 
 const out = (c: SchemeContext, lamp: string): Idea => putOut(here(c), lamp, `Put ${numberOf(c, lamp)} out`);
 

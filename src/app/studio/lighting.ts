@@ -67,6 +67,7 @@ export async function lightAt(
     key,
     ...size,
     sight,
+    names: { parts: stage.parts.map((p) => p.id), layers: layers.map((x) => x.id) },
     room,
     stageKey: stage.key,
     shownFor: s.geometryKey,

@@ -19,6 +19,7 @@ import { type Exposure, exposureOf } from '../../setup/develop.ts';
 import { constantOf } from '../../setup/learned.ts';
 import type { Hits } from '../../transport/tracer.ts';
 import type { AngleResult, Wanted } from '../messages.ts';
+import { GONE, hitsNow } from './hitsNow.ts';
 import { stateKeyOf } from './keys.ts';
 import { type Means, rays } from './means.ts';
 import { measuredOf } from './meters.ts';
@@ -29,9 +30,10 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
   if (!measured || s.meters?.bouncedKey === undefined) return;
   const exposure = exposureOf(s.rig.camera, constantOf(w.shoot));
   const { weights, supply, notes } = s.weighed;
-  const hits = s.last?.sight.hits ?? NO_HITS;
+  const hits = hitsNow(s);
   const reading: AngleReading = readAngle(s.geometry, weights, measured, exposure, hits);
-  const clipped = s.last && w.only === undefined ? clippedIn(s.last, exposure) : new Map<number, never>();
+  const clipped =
+    s.last && w.only === undefined ? clippedIn(s.last, hits, exposure) : new Map<number, never>();
   const balanced = balanceOf(s.geometry, weights, measured);
   const light = s.last?.light;
   // While a hand is at it, what only a picture tells can wait.
@@ -144,9 +146,13 @@ export function sendReading(on: Means, s: Shown, w: Wanted): void {
 }
 
 /** Counted once for each picture: many readings come between two. */
-function clippedIn(lit: Lit, exposure: Exposure): ReadonlyMap<number, Clipped> {
+function clippedIn(lit: Lit, hits: Hits, exposure: Exposure): ReadonlyMap<number, Clipped> {
   const of = `${exposure.greyCdM2}|${exposure.response.stopsAboveGrey}`;
-  if (lit.clipped?.of !== of) lit.clipped = { of, parts: clippedParts(lit.sight.hits, lit.xyz, exposure) };
+  if (lit.clipped?.of !== of || lit.clipped.hits !== hits) {
+    const parts = clippedParts(hits, lit.xyz, exposure);
+    parts.delete(GONE);
+    lit.clipped = { of, hits, parts };
+  }
   return lit.clipped.parts;
 }
 
@@ -161,22 +167,3 @@ export function facesSeen(g: AngleGeometry, reading: AngleReading): string[] {
     })
     .map((m) => m.id);
 }
-
-export const NO_HITS: Hits = {
-  width: 1,
-  height: 1,
-  points: {
-    count: 0,
-    position: new Float32Array(0),
-    faceNormal: new Float32Array(0),
-    normal: new Float32Array(0),
-    toEye: new Float32Array(0),
-    material: new Uint16Array(0),
-    patch: new Uint32Array(0),
-  },
-  pixelStart: new Uint32Array(2),
-  weight: new Float32Array(0),
-  part: new Uint16Array(0),
-  depth: new Float32Array(0),
-  glow: { pixel: new Uint32Array(0), layer: new Uint16Array(0), luminance: new Float32Array(0) },
-};

@@ -11,6 +11,7 @@ import type { AngleRef, RigForAngle } from '../../shoot/rigFor.ts';
 import type { Palette } from '../../transport/quick/picture.ts';
 import type { LayerLight, Room, Sight } from '../../transport/quick/quick.ts';
 import type { Refinement } from '../../transport/quick/refine.ts';
+import type { Hits } from '../../transport/tracer.ts';
 import type { Wanted } from '../messages.ts';
 
 /** A picture moves by less than this once settled, stops. */
@@ -24,6 +25,8 @@ export interface Lit {
   width: number;
   height: number;
   sight: Sight;
+  /** Ids of the stage's parts and of the layers, in the order in which the sight numbers them. */
+  names: { parts: readonly string[]; layers: readonly string[] };
   /** Patches and links of the stage it was lit on; undefined: direct light only. */
   room: Room | undefined;
   palette: { stageKey: string; palette: Palette };
@@ -43,7 +46,7 @@ export interface Lit {
   /** The layers in somebody's hand, if this picture is of such a moment. */
   carried?: readonly number[];
   /** What of `xyz` is over the clip, and of which exposure, once it was asked. */
-  clipped?: { of: string; parts: ReadonlyMap<number, Clipped> };
+  clipped?: { of: string; hits: Hits; parts: ReadonlyMap<number, Clipped> };
 }
 
 /** A picture without some of its layers, and of what it is. */
