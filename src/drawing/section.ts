@@ -45,6 +45,20 @@ const line = (
 const topAt = (f: SectionFacts, x: number): number =>
   f.ceiling?.reduce((best, p) => (Math.abs(p[0] - x) < Math.abs(best[0] - x) ? p : best))[1] ?? f.topM;
 
+/** A ceiling that steps from one room to the next is a line each; nothing is drawn beyond the cut's ends. */
+function runsOf(f: SectionFacts, ceiling: readonly Point[]): Point[][] {
+  const runs: Point[][] = [];
+  let before: Point | undefined;
+  for (const p of ceiling) {
+    if (p[0] < f.fromM || p[0] > f.toM) continue;
+    const steep = before && Math.abs(p[1] - before[1]) > 4 * (p[0] - before[0]);
+    if (!before || steep) runs.push([]);
+    runs.at(-1)!.push(p);
+    before = p;
+  }
+  return runs.filter((r) => r.length > 1);
+}
+
 export function drawSection(f: SectionFacts): Drawing {
   const marks: DrawMark[] = [];
   const first = f.walls[0]?.x ?? f.fromM;
@@ -68,7 +82,7 @@ export function drawSection(f: SectionFacts): Drawing {
   level(f.fromM, first, f.groundM, 'outside', 'medium');
   level(last, f.toM, f.groundM, 'outside', 'medium');
   level(first, last, 0, 'wall', 'heavy');
-  if (f.ceiling) marks.push(line([...f.ceiling], 'wall', 'heavy'));
+  if (f.ceiling) for (const run of runsOf(f, f.ceiling)) marks.push(line(run, 'wall', 'heavy'));
   else if (f.ceilingM !== undefined) level(first, last, f.ceilingM, 'wall', 'heavy');
   for (const w of f.walls) {
     if (w.x < f.fromM || w.x > f.toM) continue;

@@ -19,13 +19,21 @@ export const LEAF = finish('leaves', 0.1, '#4a6b34');
 export const BRICK = finish('brick', 0.2, '#9a5f4a');
 export const BLUE = finish('blue paint', 0.12, '#2f4a6a');
 export const NET = finish('white net', 0.6, '#ece9e2');
-export const BRASS = finish('tarnished brass', 0.25, '#8a7240');
+export const BRASS: Finish = {
+  ...finish('tarnished brass', 0.1, '#b08d4a'),
+  glossF0: 0.45,
+  roughness: 0.42,
+  metal: true,
+};
 export const STONE = finish('concrete', 0.3, '#a09c94');
 export const CANVAS = finish('grey-green canvas', 0.2, '#6c7263');
 export const PLASTIC = finish('dark plastic', 0.06, '#2c2e30');
 export const PAPER = finish('paper', 0.5, '#d8d2c4');
 export const COVER = finish('blue-grey bed cover', 0.22, '#66737d');
-export const BOOKS = finish('book covers', 0.14, '#7d6450');
+export const BOOKS = finish('book covers', 0.12, '#7a5a45');
+export const BOOKS_DARK = finish('dark book covers', 0.07, '#3c4a52');
+export const BOOKS_PALE = finish('pale book covers', 0.35, '#c9b79a');
+export const BOOKS_RED = finish('red book covers', 0.1, '#8a3a30');
 export const CLAY = finish('terracotta', 0.22, '#a8623f');
 export const BARK = finish('bark', 0.11, '#5d5044');
 export const SHADE = finish('parchment', 0.55, '#e2d3ae');

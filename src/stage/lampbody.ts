@@ -8,6 +8,7 @@ import { doorsBody } from './doors.ts';
 import { BLACK_PAINT, CHROME, GREY_STEEL, WHITE_PLASTIC } from './finish.ts';
 import { frameOfHead, type HousingSpec, halfFace } from './head.ts';
 import { bodyOf, type Draft, draft, type Frame, newPatch, polygon, slotOf } from './mesh.ts';
+import { roundBox } from './roundBox.ts';
 import type { Body, Material } from './stage.ts';
 
 /** Room between the face's plane and the housing, metres. */
@@ -32,14 +33,14 @@ export function buildHead(s: HousingSpec): Body[] {
   switch (s.kind) {
     case 'fresnel': {
       // Case, narrower behind; vents on top and a knob at the back.
-      box(d, [-x, -y, front - deep * 0.55], [x, y * 0.86, front], black);
+      roundBox(d, [-x, -y, front - deep * 0.55], [x, y * 0.86, front], 0.008, black);
       taper(d, [x, y * 0.86, -y], front - deep * 0.55, [x * 0.8, y * 0.7, -y], back, black);
       box(d, [-x * 0.7, y * 0.86, front - deep * 0.5], [x * 0.7, y, front - deep * 0.1], black);
       cylinder(d, [0, -y * 0.6, back], [0, -y * 0.6, back - 0.025], 0.014, black);
       break;
     }
     case 'open-face': {
-      box(d, [-x, -y, front - deep * 0.35], [x, y, front], black);
+      roundBox(d, [-x, -y, front - deep * 0.35], [x, y, front], 0.006, black);
       taper(d, [x, y, -y], front - deep * 0.35, [x * 0.6, y * 0.6, -y * 0.6], back, black);
       cylinder(d, [0, -y * 0.5, back], [0, -y * 0.5, back - 0.03], 0.014, black);
       break;
@@ -50,7 +51,7 @@ export function buildHead(s: HousingSpec): Body[] {
       break;
     }
     case 'panel': {
-      box(d, [-x, -y, front - Math.min(deep, 0.04)], [x, y, front], black);
+      roundBox(d, [-x, -y, front - Math.min(deep, 0.04)], [x, y, front], 0.006, black);
       const rest = deep - 0.04;
       if (deep > SOFTBOX_M) {
         // Cloth on four ribs, down to the lamp at its back.

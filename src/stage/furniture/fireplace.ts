@@ -5,6 +5,7 @@
 import { bar, box, panel } from '../build.ts';
 import { BLACK_PAINT, VARNISH } from '../finish.ts';
 import { slotOf } from '../mesh.ts';
+import { roundBox } from '../roundBox.ts';
 import type { Piece } from './piece.ts';
 
 export const fireplace: Piece = {
@@ -21,15 +22,19 @@ export const fireplace: Piece = {
     const half = Math.min(detail('openWM', 0.52), w * 0.7) / 2;
     const top = Math.min(slab + detail('openHM', 0.62), h - shelf - 0.02);
     // Hearth before it, shelf over it.
-    box(d, [-x, -y, 0], [x, y, slab], hearth);
+    roundBox(d, [-x, -y, 0], [x, y, slab], 0.006, hearth, { without: ['z-'] });
     const out = front - Math.min(0.12, deep * 0.2);
-    box(d, [-x, out, h - shelf], [x, y, h], s);
-    box(d, [-x + 0.03, front - 0.02, h - shelf - 0.04], [x - 0.03, y, h - shelf], s);
+    roundBox(d, [-x, out, h - shelf], [x, y, h], Math.min(0.012, shelf / 3), s, { steps: 2 });
+    roundBox(d, [-x + 0.03, front - 0.02, h - shelf - 0.04], [x - 0.03, y, h - shelf], 0.01, s, { steps: 2 });
     // Jambs and lintel round the opening.
     for (const k of [-1, 1]) {
       const [a, b] = k < 0 ? [-x + 0.05, -half] : [half, x - 0.05];
-      if (b - a > 0.01) box(d, [a, front, slab], [b, y, h - shelf - 0.04], s);
-      if (b - a > 0.12) box(d, [a + 0.03, front - 0.015, slab], [b - 0.03, front, h - shelf - 0.06], s);
+      if (b - a > 0.01)
+        roundBox(d, [a, front, slab], [b, y, h - shelf - 0.04], 0.004, s, { without: ['z-'] });
+      if (b - a > 0.12)
+        roundBox(d, [a + 0.03, front - 0.015, slab], [b - 0.03, front, h - shelf - 0.06], 0.008, s, {
+          without: ['z-', 'y+'],
+        });
     }
     if (h - shelf - 0.04 - top > 0.005) box(d, [-half, front, top], [half, y, h - shelf - 0.04], s);
     // The hole: sides drawn in toward the back, sooty.

@@ -1,10 +1,12 @@
 /** An upright piano: case, keyboard with its black keys, fall board, music desk, two pedals. Front along local −y. */
 
 import { neutral } from '../../colour/reflectance.ts';
+import { spectrumOf } from '../../colour/spectrum.ts';
 import type { Vec3 } from '../../maths/vec3.ts';
 import { box, cylinder } from '../build.ts';
 import { BLACK_PAINT, VARNISH } from '../finish.ts';
 import { newPatch, polygon, slotOf } from '../mesh.ts';
+import { roundBox } from '../roundBox.ts';
 import type { Material } from '../stage.ts';
 import type { Piece } from './piece.ts';
 
@@ -19,7 +21,12 @@ const BRASS: Material = {
   name: 'brass',
   reflectance: neutral(0.3),
   kind: 'opaque',
-  gloss: { f0: 0.5, roughness: 0.3 },
+  gloss: {
+    f0: 0.85,
+    roughness: 0.3,
+    // Copper and zinc send back blue least (from memory).
+    tint: spectrumOf((nm) => Math.min(1, 0.42 + (0.58 * Math.max(0, nm - 440)) / 160)),
+  },
 };
 /** A white key is so wide, metres: an octave of 165 mm over seven (a common span, from memory). */
 const KEY_M = 0.165 / 7;
@@ -37,14 +44,14 @@ export const piano: Piece = {
     const front = -y + Math.min(0.24, deep * 0.42);
     const bed = Math.min(0.64, h * 0.55);
     const top = Math.min(bed + 0.12, h * 0.68);
-    box(d, [-x, front, 0.03], [x, y, h - 0.03], s);
-    box(d, [-x, front - 0.03, h - 0.03], [x, y, h], s);
+    roundBox(d, [-x, front, 0.03], [x, y, h - 0.03], 0.004, s);
+    roundBox(d, [-x, front - 0.03, h - 0.03], [x, y, h], 0.01, s, { steps: 2 });
     for (const k of [-1, 1]) {
       const [a, b] = k < 0 ? [-x, -x + side] : [x - side, x];
       // Cheek beside the keys, leg under it, toe on the floor.
-      box(d, [a, -y, bed - 0.02], [b, front, top + 0.02], s);
-      box(d, [a, -y + 0.02, 0.06], [b, -y + 0.07, bed - 0.02], s);
-      box(d, [a, -y, 0], [b, front, 0.06], s);
+      roundBox(d, [a, -y, bed - 0.02], [b, front, top + 0.02], 0.014, s, { steps: 2 });
+      roundBox(d, [a, -y + 0.02, 0.06], [b, -y + 0.07, bed - 0.02], 0.006, s);
+      roundBox(d, [a, -y, 0], [b, front, 0.06], 0.01, s, { without: ['z-'] });
     }
     box(d, [-x + side, -y + 0.01, bed - 0.02], [x - side, front, bed + 0.02], s);
     // Slip before the keys, board behind them, the fall leaning back.

@@ -4,9 +4,12 @@ import { VARNISH } from '../finish.ts';
 import { roundBox } from '../roundBox.ts';
 import type { Builder } from './work.ts';
 
+/** Parts whose finishes the covers have; most of them the first. */
+const COVERS = ['books', 'books2', 'books', 'books3', 'books', 'books4', 'books2'];
+
 /**
  * The count of boards from `detail.shelves`, else one each 35 cm; `books`: the share of their length that is filled, the
- * books of finish `books` in several tones.
+ * books of finishes `books`, `books2` … `books4` in several tones.
  */
 export const shelves: Builder = ({ d, w, deep, h, slot, detail }) => {
   const x = w / 2;
@@ -32,11 +35,8 @@ export const shelves: Builder = ({ d, w, deep, h, slot, detail }) => {
       const high = Math.min(room - 0.015, 0.17 + 0.11 * part(k * 11 + i * 3.1));
       const into = Math.min(2 * y - 0.03, 0.11 + 0.08 * part(k * 5 + i * 1.7));
       // Covers stand a little over the pages.
-      const tone = slot(
-        'books',
-        undefined,
-        [0.35, 1.5, 0.75, 1.1, 0.5, 1.7, 0.9][Math.floor(7 * part(k + i * 5.3))],
-      );
+      const cover = COVERS[Math.floor(COVERS.length * part(k * 2.9 + i * 7.7))]!;
+      const tone = slot(cover, undefined, [0.7, 1.25, 0.9, 1.1, 0.8][Math.floor(5 * part(k + i * 5.3))]);
       const front = -y + 0.012 + 0.02 * part(k * 3 + i * 9.1);
       box(d, [at, front, z + t], [at + thick, front + into, z + t + high], tone, { without: ['z-', 'y+'] });
       at += thick + 0.001;

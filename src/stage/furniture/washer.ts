@@ -2,6 +2,7 @@
 import { box, cylinder, lathe } from '../build.ts';
 import { BLACK_PAINT, CHROME, ENAMEL, PANE } from '../finish.ts';
 import { inFrame, looking, slotOf } from '../mesh.ts';
+import { roundBox } from '../roundBox.ts';
 import type { Piece } from './piece.ts';
 
 /**
@@ -17,7 +18,7 @@ export const washer: Piece = {
     const s = slot(undefined, ENAMEL);
     const ring = slotOf(d, CHROME);
     const dark = slotOf(d, BLACK_PAINT);
-    box(d, [-x, -y, 0.05], [x, y, h], s);
+    roundBox(d, [-x, -y, 0.05], [x, y, h], Math.min(0.012, w / 20), s, { without: ['z-'], steps: 2 });
     box(d, [-x + 0.02, -y + 0.04, 0], [x - 0.02, y, 0.05], dark, { without: ['z-', 'z+'] });
     // Panel with two knobs and a drawer.
     const tall = Math.min(detail('panelM', 0.12), h / 3);
@@ -32,6 +33,7 @@ export const washer: Piece = {
         [x - w * kx, -y - 0.024, kz],
         Math.min(0.022, tall / 3),
         ring,
+        { r1: Math.min(0.018, tall / 4), sides: 24 },
       );
     box(d, [-x + 0.03, -y - 0.007, kz - tall / 4], [-x + w * 0.36, -y - 0.004, kz + tall / 4], s, {
       without: ['y+'],
@@ -50,7 +52,7 @@ export const washer: Piece = {
           [r * 0.78, 0.004],
         ],
         ring,
-        { sides: 28 },
+        { sides: 44 },
       );
       lathe(
         d,
@@ -59,7 +61,7 @@ export const washer: Piece = {
           [0, 0.001],
         ],
         dark,
-        { sides: 28 },
+        { sides: 44 },
       );
       lathe(
         d,
@@ -69,7 +71,7 @@ export const washer: Piece = {
           [0, 0.037],
         ],
         slotOf(d, PANE),
-        { sides: 28, smooth: true },
+        { sides: 44, smooth: true },
       );
       box(d, [r * 0.86, -0.035, 0.02], [r * 1.02, 0.035, 0.045], dark);
     });
