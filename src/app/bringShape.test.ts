@@ -64,6 +64,22 @@ test('a box by another library: metres, z up, front to −y, its finish', async 
   expect(Furniture.safeParse({ ...furniture, at: [1, 2, 0] }).success).toBe(true);
 });
 
+test('a metal is told as one, and on the stage its gloss has its base colour [GLTF-2 B.2]', async () => {
+  const gold = boxed((d) =>
+    d.getRoot().listMaterials()[0]!.setMetallicFactor(1).setBaseColorFactor([1, 0.77, 0.34, 1]),
+  );
+  const { furniture } = await read(await glb(gold));
+  const told = furniture.finishes!.p0!;
+  expect(told.metal).toBe(true);
+  const { body } = buildThing(specOf('brought', { ...furniture, at: [1, 2, 0] }));
+  const { f0, tint } = body.materials[0]!.gloss!;
+  const at = (nm: number) => f0 * tint![(nm - 380) / 5]!;
+  // Red, green and blue of the base colour, each where that primary is strongest.
+  expect(at(620)).toBeGreaterThan(0.9);
+  expect(Math.abs(at(550) - 0.79)).toBeLessThan(0.12);
+  expect(Math.abs(at(460) - 0.34)).toBeLessThan(0.12);
+});
+
 test('built on a stage it fills its box, turned as any thing, and its corners look outwards', async () => {
   const { furniture } = await read(await glb(boxed()));
   const spec = specOf('brought', { ...furniture, at: [1, 2, 0.1], turnDeg: 90 });
