@@ -52,11 +52,7 @@ const camera = fc.constantFrom<unknown>(
   { class: 'old-sd', stop: 2.8 },
   { whiteBalance: { kind: 'read', at: 'A', lamps: ['L1', 'L2'] } },
 );
-const changes = fc.constantFrom<unknown>(
-  { on: false },
-  { level: 0.5, aim: [1, 1, 1] },
-  { head: 'panel60' },
-);
+const changes = fc.constantFrom<unknown>({ on: false }, { level: 0.5, aim: [1, 1, 1] }, { head: 'panel60' });
 const meant = { scene, angle, kind: fc.constantFrom('flare', 'clipped'), lamp: maybe(lamp) };
 const look = {
   words: 'sister',
