@@ -45,10 +45,13 @@ test('where a face is left out the sides go straight down to it', () => {
   expect(m.gapM2).toBeCloseTo(0.8 * 0.6 - 4 * (1 - Math.SQRT1_2) * 0.05 ** 2, 5);
 });
 
-test('cushions and pillows are closed, keep to their box, and their normals look the way of their faces', () => {
+test('cushions are open only where they lie, pillows closed; they keep to their box, and their normals look the way of their faces', () => {
   for (const up of [0, 2] as const) {
     const m = made((d, s) => cushion(d, lo, hi, s, { up, fullM: 0.03, seed: 2 }));
-    expect(m.gapM2).toBeLessThan(1e-6);
+    // The side it lies on or leans with is left out; corners of that are rounded off.
+    const broad = up === 2 ? 0.8 * 0.6 : 0.6 * 0.5;
+    expect(m.gapM2).toBeLessThan(broad);
+    expect(m.gapM2).toBeGreaterThan(0.9 * broad);
     lo.forEach((v, k) => {
       expect(m.lo[k]!).toBeGreaterThan(v - 1e-6);
       expect(m.hi[k]!).toBeLessThan(hi[k]! + 1e-6);

@@ -18,6 +18,8 @@ export interface RoundOptions extends BoxOptions {
 interface Corner {
   p: Vec3;
   n: Vec3;
+  /** Its number in the draft, once it has one. */
+  number?: number;
 }
 
 /** An upright box whose edges are rounded by `roundM` metres, at most half of its smallest side. */
@@ -42,76 +44,94 @@ export function roundBox(
     ) as unknown as Vec3;
   const [inLo, inHi] = [add(lo, inset('-')), sub(hi, inset('+'))];
   const rounded = (p: Vec3): Corner => {
-    const core = p.map((v, k) => Math.min(inHi[k]!, Math.max(inLo[k]!, v))) as unknown as Vec3;
+    const core: Vec3 = [
+      Math.min(inHi[0], Math.max(inLo[0], p[0])),
+      Math.min(inHi[1], Math.max(inLo[1], p[1])),
+      Math.min(inHi[2], Math.max(inLo[2], p[2])),
+    ];
     const n = normalize(sub(p, core));
     const q = add(core, scale(n, r));
     return { p: options.bend ? options.bend(q, n) : q, n };
   };
   /** What lies on one point is one corner, so that bent normals run on over edges. */
-  const sums = new Map<string, Vec3>();
-  const key = (p: Vec3): string => p.map((v) => Math.round(v * 2e4)).join();
+  const sums = new Map<number, [number, number, number]>();
   const made: { a: Corner[]; slot: number; patch: number }[] = [];
+  const { bend } = options;
   for (const face of boxFaces(d, lo, hi, slot, options)) {
     const { corner, u, v } = face;
     const [lu, lv] = [length(u), length(v)];
     const step = face.options.patchM ?? d.patchM;
     const cells = [marks(lu, [], step), marks(lv, [], step)] as const;
-    const fine = [lu, lv].map((l, k) => {
+    const [us, vs] = [lu, lv].map((l, k) => {
       const ends = [...cuts, r];
       const inner = cells[k]!.filter((m) => m > r * 1.2 && m < l - r * 1.2);
-      const between = marks(
+      return marks(
         l,
         [...ends, ...ends.map((e) => l - e), ...inner],
         Math.min(step, options.cellM ?? step) * 1.01,
       );
-      return between;
-    });
-    const own = new Map<string, number>();
-    const patchOf =
-      face.options.patchOf ??
-      ((i: number, j: number): number => {
-        const known = own.get(`${i},${j}`) ?? newPatch(d);
-        own.set(`${i},${j}`, known);
-        return known;
-      });
-    const cellAt = (k: 0 | 1, at: number): number => {
-      const list = cells[k];
-      let i = 0;
-      while (i + 2 < list.length && list[i + 1]! <= at) i++;
-      return i;
+    }) as [number[], number[]];
+    const wide = cells[0].length - 1;
+    const own = new Int32Array(wide * (cells[1].length - 1)).fill(-1);
+    const { patchOf } = face.options;
+    const patchAt = (i: number, j: number): number => {
+      const at = j * wide + i;
+      if (own[at]! < 0) own[at] = patchOf ? patchOf(i, j) : newPatch(d);
+      return own[at]!;
     };
-    const [us, vs] = fine as [number[], number[]];
-    const grid = vs.map((y) => us.map((x) => rounded(add(corner, add(scale(u, x / lu), scale(v, y / lv))))));
+    const [cu, cv] = [cellsOf(cells[0], us), cellsOf(cells[1], vs)];
+    const grid = vs.map((y) =>
+      us.map((x) =>
+        rounded([
+          corner[0] + (u[0] * x) / lu + (v[0] * y) / lv,
+          corner[1] + (u[1] * x) / lu + (v[1] * y) / lv,
+          corner[2] + (u[2] * x) / lu + (v[2] * y) / lv,
+        ]),
+      ),
+    );
     for (let j = 0; j + 1 < vs.length; j++)
       for (let i = 0; i + 1 < us.length; i++) {
-        const patch = patchOf(cellAt(0, (us[i]! + us[i + 1]!) / 2), cellAt(1, (vs[j]! + vs[j + 1]!) / 2));
         const [a, b] = [grid[j]![i]!, grid[j]![i + 1]!];
         const [c, e] = [grid[j + 1]![i + 1]!, grid[j + 1]![i]!];
         for (const t of [
           [a, b, c],
           [a, c, e],
-        ])
-          if (lie(t as Corner[])) made.push({ a: t as Corner[], slot: face.slot, patch });
+        ]) {
+          const n = across(t);
+          // So thin that it has no face: left out.
+          if (!(length(n) > 1e-10)) continue;
+          made.push({ a: t, slot: face.slot, patch: patchAt(cu[i]!, cv[j]!) });
+          if (!bend) continue;
+          for (const { p } of t) {
+            const known = sums.get(keyOf(p));
+            if (known) for (let k = 0; k < 3; k++) known[k]! += n[k]!;
+            else sums.set(keyOf(p), [n[0], n[1], n[2]]);
+          }
+        }
       }
   }
-  if (options.bend)
-    for (const { a } of made) {
-      const n = across(a);
-      for (const c of a) sums.set(key(c.p), add(sums.get(key(c.p)) ?? [0, 0, 0], n));
-    }
-  const numbers = new Map<Corner, number>();
   const numberOf = (c: Corner): number => {
-    let n = numbers.get(c);
-    if (n === undefined) {
-      n = vertex(d, c.p, options.bend ? normalize(sums.get(key(c.p))!) : c.n);
-      numbers.set(c, n);
-    }
-    return n;
+    c.number ??= vertex(d, c.p, bend ? normalize(sums.get(keyOf(c.p))!) : c.n);
+    return c.number;
   };
   for (const { a, slot: s, patch } of made)
     triangle(d, numberOf(a[0]!), numberOf(a[1]!), numberOf(a[2]!), s, patch);
 }
 
+/** A place to a tenth of a millimetre, within 6.5 m, as one number. */
+const keyOf = ([x, y, z]: Vec3): number =>
+  Math.round(x * 1e4) +
+  65536 +
+  (Math.round(y * 1e4) + 65536 + (Math.round(z * 1e4) + 65536) * 131072) * 131072;
+
+/** By stretch between marks: the cell that its middle lies in. */
+function cellsOf(cells: readonly number[], at: readonly number[]): number[] {
+  let i = 0;
+  return at.slice(1).map((to, k) => {
+    const middle = (at[k]! + to) / 2;
+    while (i + 2 < cells.length && cells[i + 1]! <= middle) i++;
+    return i;
+  });
+}
+
 const across = ([a, b, c]: Corner[]): Vec3 => cross(sub(b!.p, a!.p), sub(c!.p, a!.p));
-/** False: so thin that it has no face. */
-const lie = (t: Corner[]): boolean => length(across(t)) > 1e-10;

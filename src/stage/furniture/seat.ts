@@ -93,7 +93,7 @@ export const sofa: Builder = ({ d, w, deep, h, slot, detail }) => {
     const a = sy < 0 ? -y : y - arm;
     const top = Math.min(h, seat + 0.18);
     roundBox(d, [-x + frame * 0.6, a, foot - 0.004], [x, a + arm, top], Math.min(0.06, arm * 0.4), s, {
-      steps: 3,
+      steps: 2,
       without: ['z-'],
     });
   }

@@ -43,7 +43,13 @@ export function cushion(
     }
     return q;
   };
-  roundBox(d, inner.lo, inner.hi, round, slot, { steps: 2, cellM: 0.11, bend });
+  roundBox(d, inner.lo, inner.hi, round, slot, {
+    steps: 2,
+    cellM: 0.14,
+    bend,
+    // What lies or leans on something is not seen from there.
+    without: [up === 2 ? 'z-' : 'x-'],
+  });
   if (!options.piping) return;
   // A welt runs round the broad side where two cloths are sewn together.
   const e = round * 0.42;
@@ -69,7 +75,7 @@ export function cushion(
       const two = corner(s, t, far, e * 0.35);
       points.push(...(i % 2 ? [two, corner(s, t, e, e), one] : [one, corner(s, t, e, e), two]));
     });
-    pipe(d, [...points, points[0]!], 0.004, options.piping, 5);
+    pipe(d, [...points, points[0]!], 0.004, options.piping, 4);
   }
 }
 

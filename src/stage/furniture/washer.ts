@@ -52,7 +52,7 @@ export const washer: Piece = {
           [r * 0.78, 0.004],
         ],
         ring,
-        { sides: 44 },
+        { sides: 36 },
       );
       lathe(
         d,
@@ -61,7 +61,7 @@ export const washer: Piece = {
           [0, 0.001],
         ],
         dark,
-        { sides: 44 },
+        { sides: 36 },
       );
       lathe(
         d,
@@ -71,7 +71,7 @@ export const washer: Piece = {
           [0, 0.037],
         ],
         slotOf(d, PANE),
-        { sides: 44, smooth: true },
+        { sides: 36, smooth: true },
       );
       box(d, [r * 0.86, -0.035, 0.02], [r * 1.02, 0.035, 0.045], dark);
     });
