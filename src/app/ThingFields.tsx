@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import { DIFFUSIONS } from '../light/diffusion.ts';
 import type { Edit } from '../shoot/edits.ts';
-import type { Furniture, RigFlag } from '../shoot/schema.ts';
+import type { Finish, Furniture, RigFlag } from '../shoot/schema.ts';
 import { Choices, Word } from './Choices.tsx';
 import { Length } from './Length.tsx';
 import { PatternFields } from './PatternFields.tsx';
@@ -47,6 +47,26 @@ function Turn(p: { of: string; word: string; value: number; onValue: (v: number)
   );
 }
 
+/** So many of a thing's finishes can be told here: the largest come first. */
+const MOST_PARTS = 6;
+
+function SendsBack(p: { of: string; finish: Finish; onFinish: (f: Finish) => unknown }) {
+  const { finish } = p;
+  return (
+    <span className="pair">
+      <span className="faint">{finish.words ?? 'reflects'}</span>
+      <Typed
+        value={finish.reflectance * 100}
+        digits={0}
+        unit={finish.guessed ? '% ?' : '%'}
+        label={`${p.of}: per cent of the light it sends back${finish.guessed ? ', only supposed' : ''}`}
+        read={readShare}
+        onValue={(v) => p.onFinish({ ...finish, reflectance: v / 100, guessed: false })}
+      />
+    </span>
+  );
+}
+
 export function FurnitureFields(p: {
   place: string;
   id: string;
@@ -71,17 +91,17 @@ export function FurnitureFields(p: {
         onValues={(v) => (v.every((m) => m > 0.004) ? change({ sizeM: [v[0]!, v[1]!, v[2]!] }) : TOO_SMALL)}
       />
       <Turn of={name} word="turned" value={f.turnDeg ?? 0} onValue={(turnDeg) => move({ turnDeg })} />
-      <span className="pair">
-        <span className="faint">{f.finish.words ?? 'reflects'}</span>
-        <Typed
-          value={f.finish.reflectance * 100}
-          digits={0}
-          unit={f.finish.guessed ? '% ?' : '%'}
-          label={`${name}: per cent of the light it sends back${f.finish.guessed ? ', only supposed' : ''}`}
-          read={readShare}
-          onValue={(v) => change({ finish: { ...f.finish, reflectance: v / 100, guessed: false } })}
-        />
-      </span>
+      {f.shape ? null : <SendsBack of={name} finish={f.finish} onFinish={(finish) => change({ finish })} />}
+      {Object.entries(f.finishes ?? {})
+        .slice(0, MOST_PARTS)
+        .map(([part, finish]) => (
+          <SendsBack
+            key={part}
+            of={`${name}, ${finish.words ?? part}`}
+            finish={finish}
+            onFinish={(told) => change({ finishes: { ...f.finishes, [part]: told } })}
+          />
+        ))}
       {p.onGone ? (
         <button
           type="button"

@@ -1,6 +1,6 @@
 /** Files that are no shoots but belong into the one that is open: a picture for under its plan, a thing to stand in it. */
 import { create } from 'zustand';
-import { freeId } from '../shoot/tell.ts';
+import { freeId, standing } from '../shoot/tell.ts';
 import { lengthFigure, lengthUnit, unitsOf } from '../shoot/units.ts';
 import { looksLikeShape, readShape } from './bringShape.ts';
 import { looksLikePicture } from './readPicture.ts';
@@ -59,9 +59,14 @@ export function setDown(t: Pick<Teller, 'shoot' | 'scene'> & { act: Act }, to: r
   const place = t.shoot.scenes[t.scene]!.place;
   const things = t.shoot.places[place]!.furniture;
   const id = freeId(things, 'brought');
+  // As any thing: near a wall it stands against it and looks into the room. Its front is local −y (`gltfShape.ts`).
+  const { sizeM, finish } = waiting.furniture;
+  const like = { id, kind: 'shape', words: '', found: [], sizeM, finish, front: '-y' as const };
+  const { at, turnDeg } = standing(t.shoot.places[place]!, like, [to[0], to[1]]);
   const furniture = {
     ...waiting.furniture,
-    at: [+to[0].toFixed(3), +to[1].toFixed(3), 0] as [number, number, number],
+    at: [+at[0].toFixed(3), +at[1].toFixed(3), 0] as [number, number, number],
+    ...(turnDeg ? { turnDeg: +turnDeg.toFixed(1) } : {}),
   };
   const said = t.act({ edit: 'setFurniture', args: { place, id, furniture } });
   if (said === false || typeof said === 'string') return undefined;

@@ -40,7 +40,21 @@ async function settle(): Promise<Buffer> {
 }
 const brought = () => {
   const { places } = JSON.parse(window.rushlight!.shoot().text) as {
-    places: Record<string, { furniture: Record<string, { at: number[]; sizeM: number[]; words: string }> }>;
+    places: Record<
+      string,
+      {
+        furniture: Record<
+          string,
+          {
+            at: number[];
+            sizeM: number[];
+            words: string;
+            turnDeg?: number;
+            finishes?: Record<string, { reflectance: number }>;
+          }
+        >;
+      }
+    >;
   };
   return Object.values(places)[0]!.furniture.brought1;
 };
@@ -90,4 +104,15 @@ test('on a phone, in the room: on free floor without a tap', async ({ newPage, a
   await choose.setFiles({ name: 'settle.glb', mimeType: '', buffer: await settle() });
   await page.getByRole('button', { name: 'on free floor' }).tap();
   await expect.poll(async () => (await page.evaluate(brought))?.words).toBe('settle');
+  // It stands against a wall as any thing with a front does, and what its own finishes send back can be told.
+  const { at, turnDeg = 0 } = (await page.evaluate(brought))!;
+  expect(turnDeg % 90).toBeCloseTo(0, 5);
+  expect(at[2]).toBe(0);
+  const told = page.getByLabel(/settle, green cloth: per cent/);
+  await told.waitFor();
+  await told.fill('40');
+  await told.press('Enter');
+  await expect
+    .poll(async () => (await page.evaluate(brought))?.finishes?.p0?.reflectance)
+    .toBeCloseTo(0.4, 6);
 });
