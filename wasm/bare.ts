@@ -738,7 +738,7 @@ export function bare(
       const a = load<f32>(alpha + (<usize>m << 2));
       store<f32>(alphaAt + (<usize>p << 2), a);
       const a2 = <f64>a * <f64>a;
-      if (a2 < 0.1 * size2) {
+      if (a2 < 0.1 * size2 && law != ALONG) {
         store<u8>(mark + <usize>p, 2);
         f = 0;
       }

@@ -328,7 +328,7 @@ function addBare(
   if (f0 > 0) {
     // A lobe much sharper than the emitter is wide (α against its radius over the distance) is asked along itself.
     const alpha = table.alpha[material[p]!]!;
-    byLobe = alpha * alpha < 0.1 * size2;
+    byLobe = alpha * alpha < 0.1 * size2 && kind[e] !== TUBE;
     large ||= alpha * alpha < 0.5 * size2;
   }
   const middle = round ? MIDDLE_ROUND : MIDDLE;

@@ -4,6 +4,7 @@
  * at full size where a shadow's edge is sharper than that.
  */
 import type { EmitterSet } from '../emitter.ts';
+import { isThinTube } from '../emitter.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../tracer.ts';
 import { disagree, reach, reachAt, wholeGrid } from './kernel.ts';
 import { ask, foundAt, shareOf, turnAt } from './places.ts';
@@ -32,6 +33,8 @@ const SKY_EVENED = 1;
 const WIDEST = 3;
 /** Rays at a point of the full picture that is asked by itself. */
 const EDGE = 8;
+/** Of a tube so many times more: what stands beside it cuts it along all its length. */
+const TUBE_TIMES = 2;
 /** Taps that differ by more than this mark a sharp edge. */
 const SHARP = 0.2;
 /** A share further than this from a half is plain: nearly all or nearly nothing. */
@@ -179,7 +182,8 @@ async function shadeFull(
   const which = Uint32Array.from(edges);
   for (const i of which) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
   const found = foundAt(n);
-  const asked = options.rough ? EDGE / 2 : EDGE;
+  const whole = (set.count === 1 && isThinTube(set, 0) ? TUBE_TIMES : 1) * EDGE;
+  const asked = options.rough ? whole / 2 : whole;
   await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * asked, found, options);
   const rays = new Uint8Array(n);
   const own = new Float32Array(n);
