@@ -8,6 +8,7 @@ import {
   DISC,
   FAR,
   isThinTube,
+  mayMeet,
   meetEmitter,
   picked,
   RECTANGLE,
@@ -23,6 +24,7 @@ import type { FlatEmitter, FlatLight } from '../sums.ts';
 import type { Direct, SurfacePoints } from '../tracer.ts';
 import { flatEmitter, lineEmitter, tubeEmitter } from './flat.ts';
 import { lineLight, lineLit } from './line.ts';
+import { pick } from './thin.ts';
 
 /** Radius of the ball about its middle that holds an emitter, metres. */
 export const reachOf = (set: EmitterSet, e: number): number => {
@@ -53,27 +55,42 @@ const ASKED = 24;
 export interface Stand {
   emitter: Uint32Array;
   weight: Float64Array;
+  /** Each is asked at four places at least. */
+  closely?: boolean;
 }
-export function standFor(set: EmitterSet, most = ASKED): Stand {
+/** `spread`: so few that they must not fall into one line. */
+export function standFor(set: EmitterSet, most = ASKED, spread = false): Stand {
   if (set.count <= most) {
     return {
       emitter: Uint32Array.from({ length: set.count }, (_, e) => e),
       weight: new Float64Array(set.count).fill(1),
     };
   }
-  // Even steps through the emitters' light, in their own order: cells of a sheet stay spread over it.
+  // Even steps through the emitters' light, in their own order: cells of a sheet stay spread over it. Of few each lies
+  // elsewhere in its step (a mirrored count), or of cells row by row one column would stand for all.
   const whole = set.power.reduce((a, b) => a + b, 0);
   const emitter: number[] = [];
   const weight: number[] = [];
   let e = 0;
   let run = set.power[0]!;
   for (let i = 0; i < most; i++) {
-    const want = ((i + 0.5) / most) * whole;
+    const want = ((i + (spread ? mirroredCount(i, most) : 0.5)) / most) * whole;
     while (run < want && e < set.count - 1) run += set.power[++e]!;
     emitter.push(e);
     weight.push(whole / most / set.power[e]!);
   }
   return { emitter: Uint32Array.from(emitter), weight: Float64Array.from(weight) };
+}
+
+/** i of `most` with its binary digits mirrored behind the point, in the middle of its step. */
+function mirroredCount(i: number, most: number): number {
+  let out = 0;
+  let step = 1;
+  for (let k = i; k > 0; k >>= 1) {
+    step /= 2;
+    if (k & 1) out += step;
+  }
+  return Math.min(out + 0.5 / most, 1 - 1e-9);
 }
 
 /** Places on an emitter's square: a turned grid of four, and sixteen by Hammersley; each balanced about the middle. */
@@ -171,8 +188,69 @@ export function streamAt(
   return out;
 }
 
+/** Emitters of a layer of many that stand for it in a broad gloss. */
+const FEW = 8;
 /**
- * `bareAt` for layers of many emitters: points that have all of them above the horizon take the stream of the thin picture, those that have none stay dark, and the rest are asked one by one.
+ * Alpha over the radius of all as seen, under which so few would be seen apart, then those that stand for it, then all of
+ * them by a place each, then by four (a lobe is some 2.6 alpha wide; of a square of sixty-four eight lie about half the
+ * radius apart, single ones a fifth).
+ */
+const FEW_APART = 1.2;
+const SOME_APART = 0.6;
+const EACH_APART = 0.2;
+const PLACES_APART = 0.055;
+/** A mirror's ray that misses all of them by so many alphas sees but an even tail. */
+const ASIDE = 8;
+
+/** How the gloss of a point is asked of many emitters. */
+type ManyAs = 'few' | 'some' | 'each' | 'closely' | 'lobe';
+function manyAs(set: EmitterSet, alpha: number, points: SurfacePoints, p: number): ManyAs {
+  const radius = Math.sqrt(Math.max(0, set.around[3]!));
+  if (!Number.isFinite(radius)) return 'few';
+  const { position, normal, toEye } = points;
+  const o = p * 3;
+  const cx = set.around[0]! - position[o]!;
+  const cy = set.around[1]! - position[o + 1]!;
+  const cz = set.around[2]! - position[o + 2]!;
+  const d = Math.sqrt(cx * cx + cy * cy + cz * cz);
+  const apart = (alpha * d) / radius;
+  if (!(apart < FEW_APART)) return 'few';
+  if (apart >= SOME_APART) return 'some';
+  const en = 2 * (normal[o]! * toEye[o]! + normal[o + 1]! * toEye[o + 1]! + normal[o + 2]! * toEye[o + 2]!);
+  const cos =
+    (cx * (en * normal[o]! - toEye[o]!) +
+      cy * (en * normal[o + 1]! - toEye[o + 1]!) +
+      cz * (en * normal[o + 2]! - toEye[o + 2]!)) /
+    d;
+  const off = Math.acos(Math.max(-1, Math.min(1, cos))) - Math.asin(Math.min(1, radius / d));
+  if (off > ASIDE * alpha) return 'few';
+  return apart >= EACH_APART ? 'each' : apart >= PLACES_APART ? 'closely' : 'lobe';
+}
+
+/** Luminance of a layer's emitters in a lobe that is narrow against them: even places of the lobe. */
+function mirrored(set: EmitterSet, f0: number, alpha: number, points: SurfacePoints, p: number): number {
+  const { position, normal, toEye } = points;
+  const o = p * 3;
+  const [px, py, pz] = [position[o]!, position[o + 1]!, position[o + 2]!];
+  const [nx, ny, nz] = [normal[o]!, normal[o + 1]!, normal[o + 2]!];
+  const [ex, ey, ez] = [toEye[o]!, toEye[o + 1]!, toEye[o + 2]!];
+  let sum = 0;
+  for (let k = 0; k < LOBE_RAYS; k++) {
+    if (!sampleGloss(alpha, nx, ny, nz, ex, ey, ez, LOBE[2 * k]!, LOBE[2 * k + 1]!)) continue;
+    const [gx, gy, gz] = [glossRay[0]!, glossRay[1]!, glossRay[2]!];
+    if (!mayMeet(set, px, py, pz, gx, gy, gz)) continue;
+    let luminance = 0;
+    for (let e = 0; e < set.count; e++)
+      if (meetEmitter(set, e, px, py, pz, gx, gy, gz)) luminance += picked[6]!;
+    if (luminance === 0) continue;
+    gloss(f0, alpha, nx, ny, nz, gx, gy, gz, ex, ey, ez);
+    if (lobe.density > 0) sum += (lobe.value * (gx * nx + gy * ny + gz * nz) * luminance) / lobe.density;
+  }
+  return sum / LOBE_RAYS;
+}
+
+/**
+ * `bareAt` for layers of many emitters: points that have all of them above the horizon take the stream of the thin picture, those that have none stay dark, and the rest are asked one by one. `rough`: gloss of few emitters, whatever the lobe.
  */
 export function bareFromStream(
   set: EmitterSet,
@@ -182,9 +260,13 @@ export function bareFromStream(
   thin: { tap: Uint32Array; tapWeight: Uint8Array },
   stream: Float32Array,
   out: Direct,
+  { rough = false, flatLight }: { rough?: boolean; flatLight?: FlatLight | undefined } = {},
 ): void {
   const { normal, material } = points;
-  const few = standFor(set, 8);
+  const few = standFor(set, FEW, true);
+  const each = standFor(set, set.count);
+  const by = { few, some: standFor(set, ASKED, true), each, closely: { ...each, closely: true } };
+  const asked: Record<keyof typeof by, number[]> = { few: [], some: [], each: [], closely: [] };
   for (let i = 0; i < points.count; i++) {
     if (onHair(points, i)) {
       bareAt(set, few, table, points, i, i + 1, out);
@@ -210,11 +292,25 @@ export function bareFromStream(
       out.diffuse[i] = 0;
       out.gloss[i] = 0;
     } else if (low > 0) {
-      // The gloss of many emitters is broad: a few of them stand for it.
-      if (table.f0[material[i]!]! > 0) bareAt(set, few, table, points, i, i + 1, out);
-      else out.gloss[i] = 0;
+      const f0 = table.f0[material[i]!]!;
+      const alpha = table.alpha[material[i]!]!;
+      out.gloss[i] = 0;
+      if (f0 > 0) {
+        const as = rough ? 'few' : manyAs(set, alpha, points, i);
+        if (as === 'lobe') out.gloss[i] = mirrored(set, f0, alpha, points, i);
+        else asked[as].push(i);
+      }
       out.diffuse[i] = lux / 255;
     } else bareAt(set, stand, table, points, i, i + 1, out);
+  }
+  for (const as of ['few', 'some', 'each', 'closely'] as const) {
+    const which = Uint32Array.from(asked[as]);
+    const light = { diffuse: new Float32Array(which.length), gloss: new Float32Array(which.length) };
+    const way = as === 'closely' ? undefined : flatLight;
+    bareAt(set, by[as], table, pick(points, which), 0, which.length, light, way);
+    which.forEach((i, k) => {
+      out.gloss[i] = light.gloss[k]!;
+    });
   }
 }
 
@@ -333,7 +429,19 @@ function addBare(
   }
   const middle = round ? MIDDLE_ROUND : MIDDLE;
   const alone = stand.emitter.length <= ALONE;
-  const places = far ? MANY : few ? middle : alone ? (large ? SIXTEEN : FOUR) : large ? FOUR : middle;
+  const places = far
+    ? MANY
+    : stand.closely
+      ? FOUR
+      : few
+        ? middle
+        : alone
+          ? large
+            ? SIXTEEN
+            : FOUR
+          : large
+            ? FOUR
+            : middle;
   const n = places.length / 2;
   for (let k = 0; k < n; k++) {
     if (!sampleEmitter(set, e, px, py, pz, places[2 * k]!, places[2 * k + 1]!)) continue;

@@ -224,7 +224,10 @@ export async function quickDirect(
   const direct: Direct = { diffuse: new Float32Array(n), gloss: new Float32Array(n) };
   if (stand.emitter.length > MANY) {
     const stream = streamAt(set, stand, coarse.points, coarse.footprintM);
-    bareFromStream(set, stand, gloss, hits.points, coarse, stream, direct);
+    bareFromStream(set, stand, gloss, hits.points, coarse, stream, direct, {
+      rough: options.rough === true,
+      flatLight: tracer.sums?.flatLight,
+    });
   } else bareAt(set, stand, gloss, hits.points, 0, n, direct, tracer.sums?.flatLight);
   const share = await shade(tracer, set, hits, fine, direct.diffuse, {
     ...traceOptions(options),
