@@ -7,8 +7,9 @@ import { gloss, glossRay, lobe, sampleGloss } from '../brdf.ts';
 import { emitterSet, meetEmitter, picked, sampleEmitter } from '../emitter.ts';
 import { plainTracer } from '../plain.ts';
 import type { Emitter } from '../scene.ts';
-import { bareAt, bareFromStream, glossTable, standFor, streamAt } from './bare.ts';
+import { bareAt, glossTable, standFor } from './bare.ts';
 import { bulb, spot, stillLife } from './stillLife.ts';
+import { bareFromStream, streamAt } from './stream.ts';
 import { thin } from './thin.ts';
 
 /** Gloss of a single emitter at a point by so many places each way of emitter and lobe, by the balance heuristic. */

@@ -13,7 +13,7 @@ import { plainSums, type Sums } from '../sums.ts';
 import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tracer.ts';
 import { glassLux } from '../veil.ts';
 import type { GlossTable, Stand } from './bare.ts';
-import { bareAt, bareFromStream, glossTable, standFor, streamAt } from './bare.ts';
+import { bareAt, glossTable, standFor } from './bare.ts';
 import type { Guide } from './gather.ts';
 import { gather, guideOf, UNEVEN } from './gather.ts';
 import type { Nooks } from './nooks.ts';
@@ -26,6 +26,7 @@ import type { Sheen } from './sheen.ts';
 import { sheenOf } from './sheen.ts';
 import type { Field } from './solve.ts';
 import { closedLinks, solve } from './solve.ts';
+import { bareFromStream, streamAt } from './stream.ts';
 import type { Neighbours, Thin } from './thin.ts';
 import { neighboursOf, pick, thin } from './thin.ts';
 
