@@ -55,7 +55,7 @@ export const hurricane: Piece = {
           [r * 0.42, cage],
         ]),
         slotOf(d, PANE),
-        { sides: 40, smooth: true },
+        { sides: 72, smooth: true },
       );
     // Side tubes and the bail.
     for (const side of [-1, 1])
@@ -100,18 +100,21 @@ export const oilLamp: Piece = {
       [
         [0, 0],
         [r * 0.97, 0],
-        ...curved([
-          [r, h * 0.008],
-          [r, h * 0.024],
-          [r * 0.86, h * 0.036],
-          [r * 0.3, h * 0.08],
-          [r * 0.25, foot * 0.6],
-          [r * 0.52, foot * 0.72],
-          [r * 0.82, foot * 0.88],
-          [r * 0.85, foot * 1.12],
-          [r * 0.62, foot * 1.29],
-          [r * 0.36, foot * 1.35],
-        ]),
+        ...curved(
+          [
+            [r, h * 0.008],
+            [r, h * 0.024],
+            [r * 0.86, h * 0.036],
+            [r * 0.3, h * 0.08],
+            [r * 0.25, foot * 0.6],
+            [r * 0.52, foot * 0.72],
+            [r * 0.82, foot * 0.88],
+            [r * 0.85, foot * 1.12],
+            [r * 0.62, foot * 1.29],
+            [r * 0.36, foot * 1.35],
+          ],
+          5,
+        ),
         [0, foot * 1.352],
       ],
       s,
@@ -128,7 +131,7 @@ export const oilLamp: Piece = {
           [r * 0.34, h],
         ]),
         slotOf(d, PANE),
-        { sides: 40, smooth: true },
+        { sides: 72, smooth: true },
       );
   },
 };
