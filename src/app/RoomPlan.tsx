@@ -266,7 +266,7 @@ export function RoomPlan(p: { teller: Teller }) {
         const mid: Point = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
         // Beside the wall, whichever way it runs: a word is wider than it is high.
         const [ax, ay] = [(to[0] - from[0]) / (o.toM - o.fromM), (to[1] - from[1]) / (o.toM - o.fromM)];
-        const off = Math.max(0.26, (12 * Math.abs(ax) + 34 * Math.abs(ay)) * px);
+        const off = Math.max(0.26, (12 * Math.abs(ax) + 27 * Math.abs(ay)) * px);
         const word = atWall(outline, o.wall, (o.fromM + o.toM) / 2, -off);
         return (
           <g key={id} {...grab('opening', id, mid)}>
