@@ -118,3 +118,31 @@ test('stitches go round a jumper without a seam, twenty to 10 cm', () => {
   // No more apart than any two stitches may be.
   expect(Math.abs(at(Math.PI - 1e-7) - at(-Math.PI + 1e-7))).toBeLessThan(0.14);
 });
+
+test('a neckband: ribs from the opening to its seam, none beyond, and level on the mean', () => {
+  const n = 36;
+  const collar = { off: new Array(n).fill(0.08), at: new Array(n).fill(0), ribM: 0.008 };
+  const banded: Relief = { kind: 'woven', tubes: [{ ...TRUNK, collar }] };
+  const plain: Relief = { kind: 'woven', tubes: [TRUNK] };
+  const steps = 7200;
+  /** What the band alone changes of the shade, round the neck `d` metres below the opening. */
+  const round = (d: number): number[] =>
+    Array.from({ length: steps }, (_, i) => {
+      const angle = (2 * Math.PI * i) / steps;
+      const at = [0.08 * Math.sin(angle), -0.08 * Math.cos(angle), 1.4 - d] as const;
+      reliefAt(plain, ...at, 1e-4);
+      const without = spot[3]!;
+      reliefAt(banded, ...at, 1e-4);
+      return spot[3]! - without;
+    });
+  const ribs = round(0.01);
+  let ridges = 0;
+  ribs.forEach((v, i) => {
+    if (v > ribs[(i + steps - 1) % steps]! && v >= ribs[(i + 1) % steps]!) ridges++;
+  });
+  // A girth of 50 cm in ribs of 8 mm.
+  expect(ridges).toBe(2 * Math.round((Math.PI * 0.08) / 0.008));
+  expect(Math.abs(ribs.reduce((a, b) => a + b, 0) / steps)).toBeLessThan(1e-6);
+  expect(round(0.022)[0]!).toBeLessThan(-0.2);
+  expect(round(0.035).every((v) => v === 0)).toBe(true);
+});
