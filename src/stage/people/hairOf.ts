@@ -66,13 +66,17 @@ export function hairOf(
     const nrm = new Float32Array(p.length);
     normalsInto(nrm, p, tris, 0, tris.length / 3);
     normalise(nrm);
-    const inM = who.hairs.find((h) => h.use === 'hair')?.inM ?? 0;
+    const guides = who.hairs.find((h) => h.use === 'hair');
+    const inM = guides?.inM ?? 0;
+    // Long hair lies close: under it there is no room, and strands fewer than would cover a gap.
+    const long = (guides?.points ?? 0) > 4;
+    const underM = long ? UNDER_LONG_M : UNDER_M;
     const depth = detail === 'far' ? undefined : fromBorder(tris, who.sheet.positions);
     if (depth) {
       // Its border sinks into the head, so that it ends in no ruled edge.
       for (let i = 0; i < p.length; i++) {
         const end = Math.max(0, 1 - depth[Math.floor(i / 3)]! / BORDER_M);
-        p[i]! -= (inM + UNDER_M + SUNK_M * end * end) * nrm[i]!;
+        p[i]! -= (inM + underM + SUNK_M * end * end) * nrm[i]!;
       }
     }
     const at = out.count;
@@ -81,7 +85,8 @@ export function hairOf(
     const slot = SLOTS.indexOf(depth ? 'hair-within' : 'hair-mass');
     for (let t = 0; t < tris.length; t += 3) {
       const [a, b, c] = [tris[t]!, tris[t + 1]!, tris[t + 2]!];
-      if (depth && +(depth[a] === 0) + +(depth[b] === 0) + +(depth[c] === 0) > 1) continue;
+      const atBorder = depth ? +(depth[a] === 0) + +(depth[b] === 0) + +(depth[c] === 0) : 0;
+      if (atBorder > (long ? 1 : 0)) continue;
       out.triangle(at + a, at + b, at + c, slot);
     }
   }
@@ -129,6 +134,7 @@ const BORDER_M = 0.014;
 const SUNK_M = 0.007;
 /** And everywhere lies so far under the strands' roots, metres: its flat triangles would hide them. */
 const UNDER_M = 0.003;
+const UNDER_LONG_M = 0.0005;
 
 const borders = new WeakMap<Float32Array, Float32Array>();
 /** Per vertex of a sheet its distance to the sheet's border, along edges, metres. */
