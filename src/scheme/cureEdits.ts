@@ -128,6 +128,9 @@ export const turnFace = (w: Where, mark: string, deg: number, act: string): Idea
     only(w),
   );
 
+export const moveLens = (w: Where & { angle: string }, to: Vec3, act: string): Idea =>
+  idea('moveCamera', { scene: w.scene, angle: w.angle, to: round(to) }, act, only(w));
+
 export const setCamera = (w: Where, camera: Record<string, unknown>, act: string): Idea =>
   idea(
     'setCamera',

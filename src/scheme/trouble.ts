@@ -5,6 +5,7 @@ export type TroubleKind =
   | 'lamp-in-frame'
   | 'stand-in-frame'
   | 'flag-in-frame'
+  | 'face-hidden'
   | 'flare'
   | 'shadow'
   | 'unattractive-zone'

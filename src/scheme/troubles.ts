@@ -12,6 +12,7 @@ import type { Lit, SchemeContext } from './context.ts';
 import { dayTroubles } from './dayTroubles.ts';
 import { underTroubles, zoneTroubles } from './faceTroubles.ts';
 import { heatTroubles } from './heatTroubles.ts';
+import { hiddenTroubles } from './hiddenTroubles.ts';
 import { frameTroubles } from './inFrame.ts';
 import { leadTroubles } from './leadTroubles.ts';
 import { withMeant } from './meant.ts';
@@ -70,6 +71,7 @@ export function troublesOf(q: TroubleQuestion): Found[] {
   const where = { scene: angle.scene, angle: angle.angle };
   const found = [
     ...frameTroubles(c),
+    ...hiddenTroubles(c),
     ...shadowTroubles(c),
     ...leadTroubles(c),
     ...zoneTroubles(c),

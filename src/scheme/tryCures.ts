@@ -139,6 +139,7 @@ const SEEN_WITHOUT_BOUNCE: ReadonlySet<TroubleKind> = new Set([
   'lamp-in-frame',
   'stand-in-frame',
   'flag-in-frame',
+  'face-hidden',
   'flare',
   'unattractive-zone',
   'stand-cannot-stand',
