@@ -2,7 +2,7 @@
  * Boxes without a knife's edge: every real edge is eased, and it is the eased edge that catches the light. Patches are
  * those of the plain box; a strip of an edge goes with the face it rounds off.
  */
-import { add, cross, length, normalize, scale, sub, type Vec3 } from '../maths/vec3.ts';
+import { add, cross, length, normalize, sub, type Vec3 } from '../maths/vec3.ts';
 import { type BoxOptions, boxFaces, marks } from './build.ts';
 import { type Draft, newPatch, triangle, vertex } from './mesh.ts';
 
@@ -49,8 +49,10 @@ export function roundBox(
       Math.min(inHi[1], Math.max(inLo[1], p[1])),
       Math.min(inHi[2], Math.max(inLo[2], p[2])),
     ];
-    const n = normalize(sub(p, core));
-    const q = add(core, scale(n, r));
+    const [x, y, z] = [p[0] - core[0], p[1] - core[1], p[2] - core[2]];
+    const k = 1 / Math.sqrt(x * x + y * y + z * z);
+    const n: Vec3 = [x * k, y * k, z * k];
+    const q: Vec3 = [core[0] + n[0] * r, core[1] + n[1] * r, core[2] + n[2] * r];
     return { p: options.bend ? options.bend(q, n) : q, n };
   };
   /** What lies on one point is one corner, so that bent normals run on over edges. */
@@ -89,6 +91,17 @@ export function roundBox(
         ]),
       ),
     );
+    if (!bend) {
+      const at = grid.map((row) => row.map((c) => vertex(d, c.p, c.n)));
+      for (let j = 0; j + 1 < vs.length; j++)
+        for (let i = 0; i + 1 < us.length; i++) {
+          const patch = patchAt(cu[i]!, cv[j]!);
+          const [a, c] = [at[j]![i]!, at[j + 1]![i + 1]!];
+          triangle(d, a, at[j]![i + 1]!, c, face.slot, patch);
+          triangle(d, a, c, at[j + 1]![i]!, face.slot, patch);
+        }
+      continue;
+    }
     for (let j = 0; j + 1 < vs.length; j++)
       for (let i = 0; i + 1 < us.length; i++) {
         const [a, b] = [grid[j]![i]!, grid[j]![i + 1]!];
@@ -98,10 +111,9 @@ export function roundBox(
           [a, c, e],
         ]) {
           const n = across(t);
-          // So thin that it has no face: left out.
+          // Bent so thin that it has no face: left out.
           if (!(length(n) > 1e-10)) continue;
           made.push({ a: t, slot: face.slot, patch: patchAt(cu[i]!, cv[j]!) });
-          if (!bend) continue;
           for (const { p } of t) {
             const known = sums.get(keyOf(p));
             if (known) for (let k = 0; k < 3; k++) known[k]! += n[k]!;
@@ -111,7 +123,7 @@ export function roundBox(
       }
   }
   const numberOf = (c: Corner): number => {
-    c.number ??= vertex(d, c.p, bend ? normalize(sums.get(keyOf(c.p))!) : c.n);
+    c.number ??= vertex(d, c.p, normalize(sums.get(keyOf(c.p))!));
     return c.number;
   };
   for (const { a, slot: s, patch } of made)

@@ -166,8 +166,8 @@ export const hedge: Piece = {
     leaves(
       d,
       blobs,
-      Math.round(detail('leaves', Math.min(6000, 900 * n))),
-      0.062,
+      Math.round(detail('leaves', Math.min(3000, 600 * n))),
+      0.074,
       [0.8, 1, 1.2].map((tone) => slot(undefined, undefined, tone)),
       [-x, -y, 0],
       [x, y, h],
