@@ -62,6 +62,15 @@ const SIGMAS = 1.4;
 /** What is left of the variance of chance rays when they are placed evenly (about N^-3/2 for N^-1, at eight rays). */
 const EVENED = 0.2;
 
+/**
+ * By radius, weights by distance along each axis. Points take turns in tiles of four (places.ts): these give each turn the
+ * same say, so that no lattice is left of them where the kernel has its full breadth; of a radius of one none can.
+ */
+const WEIGHTS: readonly (readonly number[])[] = [[1], [1, 1], [2, 2, 1], [4, 3, 2, 1]];
+const WIDEST = WEIGHTS.length - 1;
+const sums = new Float64Array(WIDEST + 1);
+const weights = new Float64Array(WIDEST + 1);
+
 /** How far `reachAt` went, blocks, and the mean it found there. */
 export const reach = { radius: 0, mean: 0 };
 
@@ -85,9 +94,14 @@ export function reachAt(
   const by = Math.floor(q / grid.fullWidth / grid.block);
   let sum = rays[c]! * share[c]!;
   let weight = rays[c]!;
+  // Means by the weights of each radius that it may come to.
+  for (let r = 0; r <= WIDEST; r++) {
+    sums[r] = WEIGHTS[r]![0]! ** 2 * sum;
+    weights[r] = WEIGHTS[r]![0]! ** 2 * weight;
+  }
   reach.radius = 0;
   // Of two strands side by side one is lit and one is not: neighbours know nothing of each other.
-  const most = onHair(points, c) ? 0 : widest;
+  const most = onHair(points, c) ? 0 : Math.min(WIDEST, widest);
   for (let r = 1; r <= most; r++) {
     let ringSum = 0;
     let ringWeight = 0;
@@ -100,6 +114,13 @@ export function reachAt(
           const k = rays[d]! * likeness(points, c, points, d, footprintM[c]!);
           ringSum += k * share[d]!;
           ringWeight += k;
+          const dx = Math.abs(x - bx);
+          const dy = Math.abs(y - by);
+          for (let f = r; f <= most; f++) {
+            const w = k * WEIGHTS[f]![dx]! * WEIGHTS[f]![dy]!;
+            sums[f]! += w * share[d]!;
+            weights[f]! += w;
+          }
         }
       }
     }
@@ -113,6 +134,7 @@ export function reachAt(
     }
     reach.radius = r;
   }
-  reach.mean = weight > 0 ? sum / weight : share[c]!;
+  const whole = weights[reach.radius]!;
+  reach.mean = whole > 0 ? sums[reach.radius]! / whole : share[c]!;
   return reach.radius;
 }

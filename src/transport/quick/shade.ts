@@ -25,10 +25,10 @@ const MIXED = 8;
 const NARROW = 16;
 /** So many times more for the sky: half of all directions is wider than any lamp. */
 const SKY_TIMES = 4;
-/** Rays at every point to begin with: through a window not every one of them points at the sky. */
-const SKY_FIRST = 4;
-/** Of the sky's rays each counts by what comes from there: places spread evenly do not even out their chance. */
-const SKY_EVENED = 1;
+/** Rays at every point to begin with: through a window not each points at the sky, along a tube not each gets by. */
+const FIRST = 4;
+/** Of rays to the sky and to a tube each counts by what comes from there: places spread evenly do not even out their chance. */
+const UNEVENED = 1;
 /** Widest kernel, blocks either way. */
 const WIDEST = 3;
 /** Rays at a point of the full picture that is asked by itself. */
@@ -66,6 +66,7 @@ const UNASKED = -1;
 /** A tap knows a point's shadows if its own bare light is this share of the point's, at least. */
 const LIT_LIKE = 0.25;
 
+const isTube = (set: EmitterSet): boolean => set.count === 1 && isThinTube(set, 0);
 const isSky = (set: EmitterSet): boolean => set.far.some((f) => f !== undefined);
 
 /** Shares at the points of the thin picture. */
@@ -105,7 +106,7 @@ async function shadeThin(
     }
   };
 
-  await upTo(Uint32Array.from(lit), isSky(set) ? SKY_FIRST : 1);
+  await upTo(Uint32Array.from(lit), isSky(set) || (isTube(set) && !options.rough) ? FIRST : 1);
   const mixed = Uint32Array.from(lit.filter((c) => rays[c]! > 0 && disagree(fine, rays, share, c, ROUND)));
   const times = isSky(set) ? SKY_TIMES : 1;
   await upTo(mixed, options.rough ? (times * MIXED) / 2 : times * MIXED);
@@ -119,7 +120,7 @@ async function shadeThin(
   const disagreed = new Uint8Array(n);
   for (const c of mixed) {
     disagreed[c] = 1;
-    reachAt(fine, rays, share, c, WIDEST, isSky(set) ? SKY_EVENED : undefined);
+    reachAt(fine, rays, share, c, WIDEST, isSky(set) || isTube(set) ? UNEVENED : undefined);
     smooth[c] = reach.mean;
   }
   return { share: smooth, mixed: disagreed };
@@ -182,7 +183,7 @@ async function shadeFull(
   const which = Uint32Array.from(edges);
   for (const i of which) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
   const found = foundAt(n);
-  const whole = (set.count === 1 && isThinTube(set, 0) ? TUBE_TIMES : 1) * EDGE;
+  const whole = (isTube(set) ? TUBE_TIMES : 1) * EDGE;
   const asked = options.rough ? whole / 2 : whole;
   await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * asked, found, options);
   const rays = new Uint8Array(n);
