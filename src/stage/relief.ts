@@ -176,7 +176,8 @@ function addKnit(tubes: readonly Tube[], x: number, y: number, z: number, pixelM
   }
 
   // Legs: bulges between the grooves, slanted, with the rows' rhythm along them.
-  const much = seen(widthM, pixelM, 4.5, 9);
+  // Under an arm, where the tube is wide, stitches fade with the others.
+  const much = seen(Math.min(widthM, STITCH_M), pixelM, 4.5, 9);
   const column = Math.floor(u);
   const s = u - column;
   const leg = s < 0.5 ? 2 * s : 2 - 2 * s;
