@@ -1,6 +1,7 @@
 /** Something more on the plan: typed by name, then tapped where it goes; Enter alone puts it on free floor. */
 import { useRef, useState } from 'react';
 import { type Puttable, putDown, searchPuttable } from '../scheme/putDown.ts';
+import { freeWall } from '../shoot/moreOpenings.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { freeFloor } from '../shoot/tell.ts';
 import { useStore } from './store.ts';
@@ -11,6 +12,7 @@ const SORTS: Record<Puttable['sort'], string> = {
   thing: 'thing',
   person: 'person',
   room: 'room behind the nearest wall',
+  opening: 'in the nearest wall',
 };
 /** Offered before anything is typed. */
 const FIRST = ['lamp', 'flag', 'frame', 'bounce', 'chair', 'person'] as const;
@@ -28,6 +30,9 @@ export function Adding(p: {
   const input = useRef<HTMLInputElement>(null);
   const found = typed.trim() ? searchPuttable(p.shoot, p.scene, typed) : [];
   const place = p.shoot.scenes[p.scene]!.place;
+  /** Where it goes without a tap. */
+  const free = (what: Puttable) =>
+    what.sort === 'opening' ? freeWall(p.shoot.places[place]!) : freeFloor(p.shoot, place);
   const choose = (what: Puttable) => {
     setTyped('');
     setWrong(false);
@@ -39,12 +44,8 @@ export function Adding(p: {
       {p.putting ? (
         <>
           <span className="ember-word">Tap where the {p.putting.words} goes.</span>
-          <button
-            type="button"
-            className="tiny"
-            onClick={() => p.onPut(p.putting!, freeFloor(p.shoot, place))}
-          >
-            on free floor
+          <button type="button" className="tiny" onClick={() => p.onPut(p.putting!, free(p.putting!))}>
+            {p.putting.sort === 'opening' ? 'in a free wall' : 'on free floor'}
           </button>
           <button type="button" className="tiny" onClick={() => p.onPutting(undefined)}>
             leave it
@@ -57,7 +58,7 @@ export function Adding(p: {
             className="find"
             value={typed}
             maxLength={80}
-            placeholder="add a lamp, a flag, a sofa, somebody …"
+            placeholder="add a lamp, a flag, a window, somebody …"
             aria-label="Add to the plan: type a name"
             aria-invalid={wrong}
             onChange={(e) => {
@@ -67,7 +68,7 @@ export function Adding(p: {
             onKeyDown={(e) => {
               if (e.key === 'Enter') {
                 if (found[0]) {
-                  p.onPut(found[0], freeFloor(p.shoot, place));
+                  p.onPut(found[0], free(found[0]));
                   setTyped('');
                 } else if (typed.trim()) setWrong(true);
               }

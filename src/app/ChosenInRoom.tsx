@@ -3,14 +3,14 @@
 import type { Edit } from '../shoot/edits.ts';
 import { regionWord } from '../shoot/region-words.ts';
 import { outlineOf } from '../shoot/rooms.ts';
-import type { Opening } from '../shoot/schema.ts';
-import { lengthFigure, lightFigure, lightUnit, type Units, unitsOf } from '../shoot/units.ts';
+import { lengthFigure, unitsOf } from '../shoot/units.ts';
 import { wallWord } from '../shoot/walls.ts';
+import { OpeningMeasures, OpeningTold } from './OpeningFields.tsx';
 import { type Chosen, type Teller, useRoom } from './roomDraft.ts';
 import { remove, turn } from './roomHands.ts';
 import { FurnitureFields } from './ThingFields.tsx';
 import { Typed } from './Typed.tsx';
-import { readLength, readLight } from './typing.ts';
+import { readLength } from './typing.ts';
 import { WhoFields } from './WhoFields.tsx';
 
 export function ChosenInRoom(p: { teller: Teller; chosen: Chosen }) {
@@ -39,48 +39,8 @@ export function ChosenInRoom(p: { teller: Teller; chosen: Chosen }) {
   if (c.kind === 'opening') {
     const o = place.openings[c.id];
     if (!o) return null;
-    const change = (changes: object) =>
-      t.act({
-        edit: 'setOpening',
-        args: { place: placeId, id: c.id, opening: { ...o, guessed: false, ...changes } },
-      });
     name = `${o.words ?? o.kind}, ${wallWord(outlineOf(place, o) ?? place.outline, o.wall, place.northDeg)} wall`;
-    fields = (
-      <>
-        {metres('from the corner', o.fromM, (v) =>
-          t.act({ edit: 'moveOpening', args: { place: placeId, id: c.id, fromM: v } }),
-        )}
-        {metres('wide', o.toM - o.fromM, (v) => change({ toM: o.fromM + v }))}
-        {metres('sill', o.sillM, (sillM) => change({ sillM }))}
-        {metres('head', o.headM, (headM) => change({ headM }))}
-        {o.kind === 'window' ? (
-          <Stated
-            opening={o}
-            units={units}
-            onLight={(light) => {
-              const { light: _was, ...bare } = o;
-              return act({
-                edit: 'setOpening',
-                args: {
-                  place: placeId,
-                  id: c.id,
-                  opening: { ...bare, guessed: false, ...(light ? { light } : {}) },
-                },
-              });
-            }}
-          />
-        ) : null}
-        {o.kind === 'door' ? (
-          <button
-            type="button"
-            className="tiny"
-            onClick={() => change({ fill: o.fill === 'open' ? 'shut' : 'open' })}
-          >
-            {o.fill === 'open' ? 'open' : 'shut'}
-          </button>
-        ) : null}
-      </>
-    );
+    fields = <OpeningMeasures shoot={t.shoot} scene={t.scene} id={c.id} act={act} />;
   } else if (c.kind === 'socket') {
     const s = place.supply.sockets[c.id];
     if (!s) return null;
@@ -151,29 +111,9 @@ export function ChosenInRoom(p: { teller: Teller; chosen: Chosen }) {
       {c.kind === 'mark' ? (
         <WhoFields key={c.id} shoot={t.shoot} scene={t.scene} mark={c.id} act={act} />
       ) : null}
+      {c.kind === 'opening' ? (
+        <OpeningTold key={c.id} shoot={t.shoot} scene={t.scene} id={c.id} act={act} />
+      ) : null}
     </div>
-  );
-}
-
-/** A window by its level: as the day has it, or as told or metered at the pane. */
-function Stated(p: {
-  opening: Opening;
-  units: Units;
-  onLight: (light: Opening['light'] | undefined) => unknown;
-}) {
-  const { light } = p.opening;
-  return (
-    <span className="pair">
-      <span className="faint">gives</span>
-      <Typed
-        value={light?.lux ?? 0}
-        digits={0}
-        unit={lightUnit(p.units)}
-        show={(v) => (v > 0 ? lightFigure(v, p.units) : 'as the day')}
-        label="Light at the pane as told or metered; 0: as the day has it"
-        read={(text) => (/^(0|as the day|day|none)$/i.test(text.trim()) ? 0 : readLight(text, p.units.light))}
-        onValue={(lux) => p.onLight(lux > 0 ? { ...light, lux } : undefined)}
-      />
-    </span>
   );
 }

@@ -1,7 +1,15 @@
 /** A close-up beside its wide: what a cut between them would show, within a tolerance, and what brings them nearer. */
 import { useState } from 'react';
 import { create } from 'zustand';
-import { type Difference, MATCH, type MatchRead, matchOf, type Tolerance, wideFor } from '../scheme/match.ts';
+import {
+  type Difference,
+  digitsOf,
+  MATCH,
+  type MatchRead,
+  matchOf,
+  type Tolerance,
+  wideFor,
+} from '../scheme/match.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { Choices, Word } from './Choices.tsx';
@@ -137,7 +145,7 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
                     <td className="num">{shown(r, r.wide)}</td>
                     <td className="num">{shown(r, r.close)}</td>
                     <td className="num">
-                      {r.by === undefined ? (r.off ? 'other' : 'same') : signed(r, r.by)}
+                      {r.printedBy === undefined ? (r.off ? 'other' : 'same') : signed(r, r.printedBy)}
                     </td>
                   </tr>
                 ))}
@@ -173,10 +181,9 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
 }
 
 const UNITS = { stops: '', mired: '', hours: ' h', degrees: '°', words: '' } as const;
-const digits = (r: Difference) => (r.unit === 'mired' || r.unit === 'degrees' ? 0 : 1);
 /** A difference, with its sign; what rounds to nothing is 0. */
 const signed = (r: Difference, v: number): string => {
-  const size = Math.abs(v).toFixed(digits(r));
+  const size = Math.abs(v).toFixed(digitsOf(r.unit));
   return `${Number(size) === 0 ? '' : v < 0 ? '−' : '+'}${size}${UNITS[r.unit]}`;
 };
 const shown = (r: Difference, v: number | string | undefined): string =>

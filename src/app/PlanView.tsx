@@ -45,6 +45,7 @@ const HINTS: Partial<Record<Ref['kind'], string>> = {
   facing: 'drag to turn',
   flag: 'drag to move',
   furniture: 'drag to move',
+  opening: 'drag along the wall',
 };
 const CURSOR: Partial<Record<Ref['kind'], string>> = {
   height: 'ns-resize',
@@ -240,8 +241,10 @@ export function PlanView(p: {
     if (g?.what === 'thing') {
       if (e.type === 'pointercancel') hands?.leave();
       else hands?.end();
-    } else if (g?.what === 'paper' && !g.went && e.type !== 'pointercancel')
-      p.onChoose?.(thingUnder(marks, at(e), (isFinger(e) ? FINGER_PX / 2 : MOUSE_PX) * px));
+    } else if (g?.what === 'paper' && !g.went && e.type !== 'pointercancel') {
+      const [thing, opening] = isFinger(e) ? [FINGER_PX / 2, FINGER_PX] : [MOUSE_PX, MOUSE_PX];
+      p.onChoose?.(thingUnder(marks, at(e), thing * px, p.chosen, opening * px));
+    }
   };
 
   const wheel = useRef<(e: WheelEvent) => void>(() => undefined);
@@ -308,9 +311,9 @@ export function PlanView(p: {
         {painted(0, onFloor)}
         {p.floor?.(px)}
         {painted(onFloor, marks.length)}
-        {p.chosen?.kind === 'furniture'
+        {p.chosen?.kind === 'furniture' || p.chosen?.kind === 'opening'
           ? marks.map((m, i) =>
-              m.kind === 'line' && m.ref?.kind === 'furniture' && m.ref.id === p.chosen?.id ? (
+              m.kind === 'line' && m.ref?.kind === p.chosen?.kind && m.ref?.id === p.chosen?.id ? (
                 <path
                   // biome-ignore lint/suspicious/noArrayIndexKey: a drawing is replaced whole
                   key={i}

@@ -5,6 +5,7 @@ import { drawPlan } from '../drawing/plan.ts';
 import { planFacts } from '../scheme/planFacts.ts';
 import type { Puttable } from '../scheme/putDown.ts';
 import { skyNow } from '../setup/skyNow.ts';
+import { onPlan } from '../shoot/openings.ts';
 import { type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { freeFloor } from '../shoot/tell.ts';
@@ -12,6 +13,8 @@ import { lengthFigure, lengthWords } from '../shoot/units.ts';
 import { Adding, put } from './Adding.tsx';
 import { leaveBrought, setDown, useBrought } from './bringing.ts';
 import { FromFile } from './FromFile.tsx';
+import { OpeningTold } from './OpeningFields.tsx';
+import { openingName, openingWords } from './openingWords.ts';
 import { PlanFoot } from './PlanFoot.tsx';
 import { PlanView, type Thing } from './PlanView.tsx';
 import { RigChoices } from './RigChoices.tsx';
@@ -158,6 +161,18 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
         at: [f.at[0], f.at[1]] as const,
         says: `${f.words ?? id}: ${at(f.at)}. Arrows move, [ and ] turn.`,
       })),
+      ...Object.entries(rig.place.openings).flatMap(([id, o]) => {
+        const where = onPlan(rig.place, o);
+        if (!where) return [];
+        const swings = o.kind === 'door' ? ' [ and ] swing it,' : '';
+        return [
+          {
+            ref: { kind: 'opening' as const, id },
+            at: where.middle,
+            says: `${openingWords(rig.place, o, units, rig.scene.day !== undefined)}. Arrows slide it along the wall,${swings} Page Up and Down raise, comma and full stop narrow and widen.`,
+          },
+        ];
+      }),
       ...Object.entries(rig.place.furniture).map(([id, f]) => ({
         ref: { kind: 'furniture' as const, id },
         at: [f.at[0], f.at[1]] as const,
@@ -207,6 +222,8 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
     const kind = OF[ref.kind] ?? ref.kind;
     if (kind === 'lamp') return `lamp ${rig.lamps[ref.id]?.number ?? ref.id}`;
     if (kind === 'furniture') return rig.place.furniture[ref.id]?.words ?? ref.id;
+    const opening = kind === 'opening' ? rig.place.openings[ref.id] : undefined;
+    if (opening) return openingName(opening);
     return kind === 'flag' ? (rig.flags[ref.id]?.words ?? ref.id) : ref.id;
   };
   const whom =
@@ -361,6 +378,9 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
               angle={alone ? angle : undefined}
               act={act}
             />
+          ) : null}
+          {chosen?.kind === 'opening' && !putting && !waiting ? (
+            <OpeningTold key={chosen.id} shoot={shoot} scene={scene} id={chosen.id} act={act} />
           ) : null}
           {stand !== undefined && rig.scene.marks[stand] ? (
             <StandWords

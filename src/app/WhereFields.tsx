@@ -5,6 +5,7 @@ import type { Edit } from '../shoot/edits.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { Length } from './Length.tsx';
+import { OpeningMeasures } from './OpeningFields.tsx';
 import { useStore } from './store.ts';
 import { FlagFields, FurnitureFields } from './ThingFields.tsx';
 import { Typed } from './Typed.tsx';
@@ -151,6 +152,8 @@ export function WhereFields(p: {
     if (!f) return null;
     return <FurnitureFields place={rig.scene.place} id={of.id} thing={f} act={act} onGone={p.onGone} />;
   }
+  if (of.kind === 'opening')
+    return <OpeningMeasures shoot={p.shoot} scene={scene} id={of.id} act={act} onGone={p.onGone} />;
   return null;
 }
 

@@ -1,32 +1,11 @@
 /** What hands do in a room that is told: where a thing goes without a tap, where it is, turning it, taking it away. */
+import { freeWall as wallFree, wallUp } from '../shoot/moreOpenings.ts';
 import { outlineOf } from '../shoot/rooms.ts';
-import { middleOf } from '../shoot/seatings.ts';
-import { atWall, nearestWall, type Point } from '../shoot/walls.ts';
+import { atWall, type Point } from '../shoot/walls.ts';
 import { type Chosen, type Teller, useRoom } from './roomDraft.ts';
 
 /** A point of the longest stretch of wall with nothing in it. */
-export function freeWall(t: Teller): Point {
-  const place = t.shoot.places[t.shoot.scenes[t.scene]!.place]!;
-  const taken: Point[] = [
-    ...Object.values(place.openings).map((o) =>
-      atWall(outlineOf(place, o) ?? place.outline, o.wall, (o.fromM + o.toM) / 2),
-    ),
-    ...Object.values(place.supply.sockets).map((s): Point => [s.at[0], s.at[1]]),
-  ];
-  let best: Point = atWall(place.outline, 0, 1);
-  let most = -1;
-  const middle = middleOf(place.outline).at;
-  place.outline.forEach((_, wall) => {
-    for (let along = 0.6; along < 60; along += 0.3) {
-      const p = atWall(place.outline, wall, along);
-      if (nearestWall(place.outline, p).offM > 0.01) break;
-      const clear = Math.min(...taken.map((q) => Math.hypot(q[0] - p[0], q[1] - p[1])), 9);
-      const d = clear - 0.01 * Math.hypot(p[0] - middle[0], p[1] - middle[1]);
-      if (d > most) [best, most] = [p, d];
-    }
-  });
-  return best;
-}
+export const freeWall = (t: Teller): Point => wallFree(t.shoot.places[t.shoot.scenes[t.scene]!.place]!);
 
 export function whereIs(t: Teller, c: Chosen): Point | undefined {
   const place = t.shoot.places[t.shoot.scenes[t.scene]!.place]!;
@@ -51,7 +30,7 @@ export function remove(t: Teller, c: Chosen): void {
       : c.kind === 'socket'
         ? t.act({ edit: 'setSocket', args: { place, id: c.id } })
         : c.kind === 'opening'
-          ? t.act({ edit: 'setOpening', args: { place, id: c.id } })
+          ? t.act(wallUp(t.shoot.places[place]!, place, c.id))
           : t.act({ edit: 'setFurniture', args: { place, id: c.id } });
   if (done) useRoom.getState().set({ chosen: undefined });
 }

@@ -1,5 +1,13 @@
 /** `rushlight match`: a close-up held against its wide, and the cheats that bring it nearer. */
-import { MATCH, type MatchRead, matchOf, matchWords, wideFor } from '../scheme/match.ts';
+import {
+  type Difference,
+  digitsOf,
+  MATCH,
+  type MatchRead,
+  matchOf,
+  matchWords,
+  wideFor,
+} from '../scheme/match.ts';
 import { saveShoot } from '../shoot/file.ts';
 import { BadUse, command, type Effort, numberWithin, readingOptions } from './command.ts';
 import { type Surveyed, surveys } from './compute.ts';
@@ -82,8 +90,8 @@ export async function run(args: readonly string[]): Promise<number> {
   const match = matchOf(shoot, reads[against]!, reads[o.angle]!, tolerance);
   if (o.json) process.stdout.write(`${JSON.stringify({ ...match, tolerance }, null, 2)}\n`);
   else {
-    const value = (v: number | string | undefined) =>
-      v === undefined ? '—' : typeof v === 'string' ? v : signed(v);
+    const value = (v: number | string | undefined, unit: Difference['unit']) =>
+      v === undefined ? '—' : typeof v === 'string' ? v : signed(v, digitsOf(unit));
     const parts = match.parts.map((p) =>
       [
         table(
@@ -97,9 +105,9 @@ export async function run(args: readonly string[]): Promise<number> {
           ],
           p.rows.map((r) => [
             r.what,
-            value(r.wide),
-            value(r.close),
-            r.by === undefined ? (r.off ? 'other' : 'same') : signed(r.by),
+            value(r.wide, r.unit),
+            value(r.close, r.unit),
+            r.printedBy === undefined ? (r.off ? 'other' : 'same') : signed(r.printedBy, digitsOf(r.unit)),
             r.unit === 'words' ? '' : r.unit,
             r.off ? 'off' : '',
           ]),

@@ -1,7 +1,7 @@
 /** What is under a pointer: the finest first, the nearest among equals. */
 import { expect, test } from 'vitest';
 import type { DrawMark } from './display.ts';
-import { type Grips, under } from './grips.ts';
+import { type Grips, thingUnder, under } from './grips.ts';
 
 const square = (x: number, y: number, h = 0.1): [number, number][] => [
   [x - h, y - h],
@@ -78,4 +78,43 @@ test('an edge where it is clear of its root; the wedge only of what is chosen', 
   expect(under(grips(), [4, -0.8], 0.1)).toBeUndefined();
   expect(under(grips(lamp), [4, -0.8], 0.1)).toEqual({ kind: 'wedge', id: 'L1' });
   expect(under(grips({ kind: 'lamp', id: 'L2' }), [4, -0.8], 0.1)).toBeUndefined();
+});
+
+test('openings: a tap on the wall chooses, a further tap what lies over it; taken only once chosen', () => {
+  const hole = (id: string, y: number): DrawMark => ({
+    kind: 'line',
+    points: [
+      [0, y],
+      [1, y],
+    ],
+    tone: 'glass',
+    weight: 'medium',
+    ref: { kind: 'opening', id },
+  });
+  const curtains: DrawMark = {
+    kind: 'line',
+    points: [
+      [0, 2.85],
+      [1, 2.85],
+      [1, 2.95],
+      [0, 2.95],
+      [0, 2.85],
+    ],
+    tone: 'furniture',
+    weight: 'light',
+    ref: { kind: 'furniture', id: 'curtains' },
+  };
+  const plan = [curtains, hole('low', 3), hole('high', 3)];
+  const low = { kind: 'opening', id: 'low' } as const;
+  const high = { kind: 'opening', id: 'high' } as const;
+  // On the wall the opening, on the cloth the curtains, further off nothing.
+  expect(thingUnder(plan, [0.5, 3.03], 0.05)).toEqual(low);
+  expect(thingUnder(plan, [0.5, 2.9], 0.05)).toEqual({ kind: 'furniture', id: 'curtains' });
+  expect(thingUnder(plan, [0.5, 3.2], 0.05)).toBeUndefined();
+  expect(thingUnder(plan, [0.5, 3.2], 0.05, undefined, 0.25)).toEqual(low);
+  expect(thingUnder(plan, [0.5, 3.03], 0.05, low)).toEqual(high);
+  expect(thingUnder(plan, [0.5, 3.03], 0.05, high)).toEqual(low);
+  const g = (chosen?: Grips['chosen']): Grips => ({ marks: plan, chosen, points: [], words: [] });
+  expect(under(g(), [0.5, 3], 0.1)).toBeUndefined();
+  expect(under(g(high), [0.5, 3], 0.1)).toEqual(high);
 });

@@ -81,21 +81,50 @@ export function under(g: Grips, p: Point, reachM: number): Ref | undefined {
   if (edge) return edge;
   const wedge = g.marks.find((m) => m.ref?.kind === 'wedge' && ofChosen(g, m.ref));
   if (wedge?.ref && away(wedge, p) === 0) return wedge.ref;
-  // Furniture fills the floor: it is taken only once it has been chosen.
-  const thing = g.chosen?.kind === 'furniture' ? thingUnder(g.marks, p, reachM) : undefined;
-  return thing?.id === g.chosen?.id ? thing : undefined;
+  // Furniture fills the floor, openings the walls: they are taken only once they have been chosen.
+  const { chosen } = g;
+  if (chosen?.kind !== 'furniture' && chosen?.kind !== 'opening') return undefined;
+  const all = thingsUnder(g.marks, p, reachM);
+  // The leaf of a door is not its hole: it is not carried by it.
+  return all.find((r) => r.kind === chosen.kind && r.id === chosen.id);
 }
 
-/** The piece of furniture a tap at p is on: the smallest whose outline holds it, or comes within `reachM`. */
-export function thingUnder(marks: readonly DrawMark[], p: Point, reachM: number): Ref | undefined {
-  let best: { ref: Ref; size: number } | undefined;
+/**
+ * What a tap at p is on, of what is chosen by a tap: furniture whose outline holds it, the smallest first; openings
+ * whose line comes within `reachM`, the nearest first; furniture that comes so near.
+ */
+function thingsUnder(marks: readonly DrawMark[], p: Point, reachM: number, openingM = reachM): Ref[] {
+  const found: { ref: Ref; rank: number; size: number }[] = [];
   for (const m of marks) {
-    if (m.kind !== 'line' || m.ref?.kind !== 'furniture') continue;
-    if (!within(m.points, p) && away(m, p) > reachM) continue;
+    if (m.kind !== 'line' || (m.ref?.kind !== 'furniture' && m.ref?.kind !== 'opening')) continue;
+    const opening = m.ref.kind === 'opening';
+    const inside = !opening && within(m.points, p);
+    const d = inside ? 0 : away(m, p);
+    if (d > (opening ? openingM : reachM)) continue;
     const xs = m.points.map((q) => q[0]);
     const ys = m.points.map((q) => q[1]);
     const size = (Math.max(...xs) - Math.min(...xs)) * (Math.max(...ys) - Math.min(...ys));
-    if (!best || size < best.size) best = { ref: m.ref, size };
+    found.push({ ref: m.ref, rank: inside ? 0 : opening ? 1 : 2, size: opening ? d : size });
   }
-  return best?.ref;
+  found.sort((a, b) => a.rank - b.rank || a.size - b.size);
+  return found
+    .map((f) => f.ref)
+    .filter((r, i, all) => all.findIndex((x) => x.kind === r.kind && x.id === r.id) === i);
+}
+
+/**
+ * The thing that a tap at p chooses; a further tap at the same place what lies under it: windows over each other, a
+ * window behind its curtains.
+ */
+export function thingUnder(
+  marks: readonly DrawMark[],
+  p: Point,
+  reachM: number,
+  chosen?: Ref | undefined,
+  /** As `reachM`, for openings: they are thin. */
+  openingM = reachM,
+): Ref | undefined {
+  const all = thingsUnder(marks, p, reachM, openingM);
+  const at = all.findIndex((r) => r.kind === chosen?.kind && r.id === chosen.id);
+  return all[(at + 1) % Math.max(1, all.length)];
 }

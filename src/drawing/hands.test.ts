@@ -258,3 +258,37 @@ test('nearer about a point leaves that point where it is; never further than the
   expect((2 - near.y) / near.h).toBeCloseTo(2 / 6, 12);
   expect(isWhole(nearer(near, whole, [8, 5], 0.1), whole)).toBe(true);
 });
+
+test('a window slides along its wall and round the corner, in steps; keys raise and widen it, a door is swung', () => {
+  const before = place.openings.door!;
+  const ref = { kind: 'opening', id: 'door' } as const;
+  const at: [number, number] = [place.outline[1]![0], 1];
+  const slid = moved(take(ref, at, taken(shoot))!, { to: [at[0], 1.52], upPx: 0, free: false, reachM: 0.1 });
+  const s = drop(drag(newHistory(shoot), slid.edits)).shoot;
+  expect(s.places.shed!.openings.door!.fromM).toBeCloseTo(before.fromM + 0.5, 6);
+  // Off along the north wall.
+  const north = place.outline[2]![1];
+  const round = moved(slid, { to: [6.5, north], upPx: 0, free: false, reachM: 0.1 });
+  expect(drop(drag(newHistory(shoot), round.edits)).shoot.places.shed!.openings.door!.wall).toBe(2);
+
+  const keys = (list: readonly string[]) => {
+    let run: Run | undefined;
+    for (const key of list) run = pressed(run, ref, { key, shift: false, alt: false }, taken(shoot))!;
+    return {
+      run: run!,
+      opening: drop(drag(newHistory(shoot), run!.hand.edits)).shoot.places.shed!.openings.door!,
+    };
+  };
+  expect(keys(['ArrowUp', 'ArrowUp']).opening.fromM).toBeCloseTo(before.fromM + 0.1, 6);
+  const wider = keys(['.', '.']).opening;
+  expect(wider.toM - wider.fromM).toBeCloseTo(before.toM - before.fromM + 0.1, 6);
+  expect(keys(['[', '[', ']']).opening).toMatchObject({ fill: 'open', leafDeg: 5 });
+  expect(keys(['[', ']']).run.hand.edits).toHaveLength(1);
+  expect(keys(['PageUp']).opening.sillM).toBeCloseTo(before.sillM + 0.05, 6);
+  // Under the floor it does not go, and the run goes on from where it stopped.
+  const stopped = keys(['PageDown', 'PageDown', 'PageUp']);
+  expect(stopped.opening.sillM).toBeCloseTo(before.sillM + 0.05, 6);
+  expect(
+    pressed(undefined, ref, { key: 'PageDown', shift: false, alt: false }, taken(shoot))!.hand.refused!.why,
+  ).toMatch(/under the floor/);
+});

@@ -3,7 +3,9 @@
  * edit is of the shoot as it was when the hand took the thing, so that a drag stays one step.
  */
 import type { Edit } from '../shoot/edits.ts';
+import { clearAlong, onPlan, roomOf } from '../shoot/openings.ts';
 import type { RigForAngle } from '../shoot/rigFor.ts';
+import { nearestWall } from '../shoot/walls.ts';
 import { beginCarry, type Carry, carry } from './carry.ts';
 import type { Point, Ref } from './display.ts';
 import type { Ground, Touch, Vec } from './ground.ts';
@@ -84,6 +86,8 @@ export function take(ref: Ref, from: Point, given: Taken): Hand | undefined {
       return rig.flags[ref.id] && base;
     case 'furniture':
       return rig.place.furniture[ref.id] && base;
+    case 'opening':
+      return rig.place.openings[ref.id] && base;
     default:
       return undefined;
   }
@@ -193,9 +197,35 @@ export function moved(hand: Hand, touch: Touch): Hand {
       const to = [...shifted(f.at), f.at[2]];
       return done([{ edit: 'moveFurniture', args: { place: rig.scene.place, id: ref.id, to } }]);
     }
+    case 'opening':
+      return slid(hand, touch, done);
     default:
       return hand;
   }
+}
+
+/** Along the walls of its room, beside what is in them already. */
+function slid(hand: Hand, touch: Touch, done: (edits: Edit[], says?: string) => Hand): Hand {
+  const { ref, from, taken } = hand;
+  const { place } = taken.rig;
+  const o = taken.rig.place.openings[ref.id]!;
+  const room = roomOf(place, o);
+  const was = onPlan(place, o);
+  if (!room || !was) return hand;
+  const to: Point = [was.middle[0] + touch.to[0] - from[0], was.middle[1] + touch.to[1] - from[1]];
+  const w = nearestWall(room.outline, to);
+  const wide = o.toM - o.fromM;
+  // In steps from where it was, so that a metered place is not rounded away.
+  const want =
+    w.wall === o.wall
+      ? o.fromM + stepped(w.alongM - wide / 2 - o.fromM, touch.free)
+      : stepped(w.alongM - wide / 2, touch.free);
+  const fromM = clearAlong(place, ref.id, { ...o, wall: w.wall }, want);
+  if (fromM === undefined)
+    return { ...done(hand.edits), refused: { at: to, why: 'there is no room for it in that wall' } };
+  const says = `${fromM.toFixed(2)} m from the corner`;
+  const args = { place: taken.rig.scene.place, id: ref.id, wall: w.wall, fromM };
+  return done([{ edit: 'moveOpening', args }], says);
 }
 
 /** Up or down: a clamp’s drop pipe takes it up, a stand its reach; the ceiling ends both. */

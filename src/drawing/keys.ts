@@ -1,7 +1,9 @@
 /**
  * The same hands by keys: every press goes on with what the presses before began, so that a run of presses is one
- * step back. Arrows carry, Page keys raise, brackets turn, comma and full stop widen and narrow.
+ * step back. Arrows carry, Page keys raise, brackets turn, comma and full stop narrow and widen.
  */
+
+import { LEAF_DEG, misfit, onPlan, withLeaf } from '../shoot/openings.ts';
 import type { Point, Ref } from './display.ts';
 import { type Hand, moved, type Taken, take } from './hands.ts';
 
@@ -37,16 +39,24 @@ function grip(of: Ref, press: Press): Ref['kind'] | undefined {
     if (!press.alt) return of.kind;
     return of.kind === 'lamp' ? 'aim' : of.kind === 'camera' ? 'look' : undefined;
   }
-  if (press.key in PAGES) return of.kind === 'lamp' ? 'height' : undefined;
+  if (press.key in PAGES)
+    return of.kind === 'lamp' ? 'height' : of.kind === 'opening' ? 'opening' : undefined;
   if (press.key in TURNS)
     return of.kind === 'lamp'
       ? 'wedge'
       : of.kind === 'mark'
         ? 'facing'
-        : of.kind === 'furniture' || of.kind === 'flag'
+        : of.kind === 'furniture' || of.kind === 'flag' || of.kind === 'opening'
           ? of.kind
           : undefined;
-  if (press.key in WIDENS) return of.kind === 'lamp' ? 'beam' : of.kind === 'camera' ? 'lens' : undefined;
+  if (press.key in WIDENS)
+    return of.kind === 'lamp'
+      ? 'beam'
+      : of.kind === 'camera'
+        ? 'lens'
+        : of.kind === 'opening'
+          ? 'opening'
+          : undefined;
   return undefined;
 }
 
@@ -61,6 +71,8 @@ function placeOf(kind: Ref['kind'], id: string, { rig }: Taken): Point | undefin
   if (kind === 'mark' || kind === 'facing') return point(rig.scene.marks[id]?.at);
   if (kind === 'flag') return point(rig.flags[id]?.at);
   if (kind === 'furniture') return point(rig.place.furniture[id]?.at);
+  const opening = kind === 'opening' ? rig.place.openings[id] : undefined;
+  if (opening) return onPlan(rig.place, opening)?.middle;
   return undefined;
 }
 
@@ -89,11 +101,57 @@ function turnedTo(hand: Hand, deg: number): Hand {
   };
 }
 
+/** An opening raised or widened by so many centimetres, or its leaf swung by so many degrees. */
+function changedBy(hand: Hand, how: 'up' | 'leaf' | 'wide', steps: number): Hand {
+  const { place } = hand.taken.rig;
+  const o = place.openings[hand.ref.id]!;
+  let to = { ...o };
+  const by = steps / 100;
+  let says: string;
+  if (how === 'leaf') {
+    // A shut leaf begins at nought; a hole without one has none to swing.
+    if (o.kind !== 'door' || o.fill === 'glass') return hand;
+    const deg = Math.max(
+      -LEAF_DEG,
+      Math.min(LEAF_DEG, Math.round((o.fill === 'shut' ? 0 : (o.leafDeg ?? 0)) + steps)),
+    );
+    to = withLeaf(o, deg);
+    says = deg === 0 ? 'shut' : `open ${Math.abs(deg)}°${deg < 0 ? ', outward' : ''}`;
+  } else if (how === 'up') {
+    to.sillM = +(o.sillM + by).toFixed(3);
+    to.headM = +(o.headM + by).toFixed(3);
+    says = `sill ${to.sillM.toFixed(2)} m`;
+  } else {
+    to.fromM = +(o.fromM - by / 2).toFixed(3);
+    to.toM = +(o.toM + by / 2).toFixed(3);
+    says = `${(to.toM - to.fromM).toFixed(2)} m wide`;
+  }
+  delete to.guessed;
+  const why = misfit(place, hand.ref.id, to);
+  if (why) return { ...hand, refused: { at: hand.from, why: why.replace(/\.$/, '') } };
+  const edits = [
+    { edit: 'setOpening', args: { place: hand.taken.rig.scene.place, id: hand.ref.id, opening: to } },
+  ];
+  const { refused: _, ...rest } = hand;
+  return { ...rest, edits, says };
+}
+
 /** One press: a run begun, gone on with, or (undefined) a press that is not of the hands. */
 export function pressed(run: Run | undefined, of: Ref, press: Press, taken: Taken): Run | undefined {
   const kind = grip(of, press);
   if (!kind) return undefined;
-  const name = `${kind}:${of.id}`;
+  // An opening that is carried, one that is raised, one whose door is swung: a step each.
+  const how =
+    of.kind !== 'opening'
+      ? ''
+      : press.key in ARROWS
+        ? ''
+        : press.key in PAGES
+          ? 'up'
+          : press.key in TURNS
+            ? 'leaf'
+            : 'wide';
+  const name = `${kind}${how}:${of.id}`;
   let on = run?.of === name ? run : undefined;
   if (!on) {
     const at = placeOf(kind, of.id, taken);
@@ -133,6 +191,8 @@ export function pressed(run: Run | undefined, of: Ref, press: Press, taken: Take
       edits: [{ edit: 'setLens', args: { scene, angle: of.id, focalMm } }],
       says: `${focalMm} mm`,
     };
+  } else if (how !== '') {
+    after = changedBy(hand, how, steps);
   } else if (kind === 'wedge') {
     const lamp = rig.lamps[of.id]!;
     after = next(round([lamp.at[0], lamp.at[1]], hand.from, steps));
@@ -151,6 +211,6 @@ export function pressed(run: Run | undefined, of: Ref, press: Press, taken: Take
     dx = carrying.here.at[0] - carrying.lamp.at[0];
     dy = carrying.here.at[1] - carrying.lamp.at[1];
   }
-  const stopped = kind === 'height' && after.refused ? on.steps : steps;
+  const stopped = (kind === 'height' || how !== '') && after.refused ? on.steps : steps;
   return { hand: after, of: name, dx, dy, steps: stopped };
 }

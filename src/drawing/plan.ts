@@ -237,7 +237,17 @@ function wallsOf(f: PlanFacts, outline: readonly Point[], of: string): DrawMark[
           weight: 'light',
           ref: { kind: 'opening', id: o.id },
         });
-      else if (o.leafDeg) {
+      // The threshold: nothing stands in it.
+      else
+        marks.push({
+          kind: 'line',
+          points: [at(t0), at(t1)],
+          tone: 'faint',
+          weight: 'hair',
+          dash: 'dot',
+          ref: { kind: 'opening', id: o.id },
+        });
+      if (o.fill === 'open' && o.leafDeg) {
         const hinge = at(t0);
         const leaf = t1 - t0;
         const dir = Math.atan2(b[1] - a[1], b[0] - a[0]) + o.leafDeg * DEG;

@@ -3,6 +3,7 @@
  * differences in stops, mired and hours of the clock round the face; and cheats of the close-up that bring it nearer. Levels are
  * against each angle's own set stop, colours after its own white balance: as the pictures have them.
  */
+import { printed, printedDifference } from '../maths/printed.ts';
 import { castOf } from '../readings/balance.ts';
 import { wrap } from '../readings/bearing.ts';
 import type { SpotReading } from '../readings/readAngle.ts';
@@ -49,6 +50,8 @@ export interface Difference {
   close: number | string | undefined;
   /** The close-up's less the wide's; undefined: words differ, or one has none. */
   by: number | undefined;
+  /** The same between the two figures as they are printed. */
+  printedBy: number | undefined;
   /** Over what may be. */
   off: boolean;
   /** “key 0.8 stops over the wide’s” */
@@ -70,6 +73,8 @@ export interface Match {
   notes: string[];
 }
 
+/** Figures after the point with which a row is printed. */
+export const digitsOf = (unit: Difference['unit']): 0 | 1 => (unit === 'mired' || unit === 'degrees' ? 0 : 1);
 const sized = (v: number, digits = 1) => Math.abs(v).toFixed(digits);
 const more = (v: number, over: string, under: string) => (v >= 0 ? over : under);
 
@@ -92,11 +97,16 @@ function faceRows(
     says: (by: number) => string,
   ) => {
     if (a === undefined && b === undefined) return;
-    const by = a === undefined || b === undefined ? undefined : b - a;
+    const none = a === undefined || b === undefined;
+    const by = none ? undefined : b - a;
+    const printedBy = none ? undefined : printedDifference(a, b, 1);
     rows.push({
-      ...{ what, unit: 'stops', wide: a, close: b, by },
+      ...{ what, unit: 'stops', wide: a, close: b, by, printedBy },
       off: by === undefined || Math.abs(by) > t.stops + 1e-9,
-      says: by === undefined ? `${what} only in ${(a === undefined ? close : wide).ref.angle}` : says(by),
+      says:
+        printedBy === undefined
+          ? `${what} only in ${(a === undefined ? close : wide).ref.angle}`
+          : says(printedBy),
     });
   };
   stops('key', w.overStops, c.overStops, (by) => `key ${sized(by)} stops ${more(by, 'over', 'under')}`);
@@ -115,24 +125,29 @@ function faceRows(
   const [kw, kc] = [w, c].map((m) => m.lamps.find((l) => l.role === 'key'));
   if (kw && kc) {
     // Nearly straight before the face there is no side to be on.
-    const hours = wrap(30 * (hourOf(kc) - hourOf(kw))) / 30;
+    const [from, to] = [hourOf(kw), hourOf(kc)];
+    const hours = wrap(30 * (to - from)) / 30;
+    const told = printed(wrap(30 * printedDifference(from, to, 1)) / 30, 1);
     rows.push({
-      ...{ what: 'clock', unit: 'hours', wide: hourOf(kw), close: hourOf(kc), by: hours },
+      ...{ what: 'clock', unit: 'hours', wide: from, close: to, by: hours, printedBy: told },
       off: Math.abs(hours) > t.hours + 1e-9,
       says:
         kw.side !== kc.side && Math.abs(hours) > t.hours
-          ? `key from the other side, ${sized(hours)} hours round the face`
-          : `key ${sized(hours)} hours further to their ${more(hours, 'left', 'right')}`,
+          ? `key from the other side, ${sized(told)} hours round the face`
+          : `key ${sized(told)} hours further to their ${more(told, 'left', 'right')}`,
     });
     const up = kc.elevationDeg - kw.elevationDeg;
+    const upTold = printedDifference(kw.elevationDeg, kc.elevationDeg, 0);
     rows.push({
       ...{ what: 'height', unit: 'degrees', wide: kw.elevationDeg, close: kc.elevationDeg, by: up },
+      printedBy: upTold,
       off: Math.abs(up) > 30 * t.hours + 1e-9,
-      says: `key ${sized(up, 0)}° ${more(up, 'higher', 'lower')}`,
+      says: `key ${sized(upTold, 0)}° ${more(upTold, 'higher', 'lower')}`,
     });
   } else if (kw || kc)
     rows.push({
-      ...{ what: 'clock', unit: 'hours', wide: kw && hourOf(kw), close: kc && hourOf(kc), by: undefined },
+      ...{ what: 'clock', unit: 'hours', wide: kw && hourOf(kw), close: kc && hourOf(kc) },
+      ...{ by: undefined, printedBy: undefined },
       off: true,
       says: `a key only in ${(kw ? wide : close).ref.angle}`,
     });
@@ -143,18 +158,19 @@ function faceRows(
     const [a, b] = [w[key] && castOf(w[key], wide.balance), c[key] && castOf(c[key], close.balance)];
     if (!a || !b) continue;
     const by = b.mired - a.mired;
+    const printedBy = printedDifference(a.mired, b.mired, 0);
     const green = b.duv - a.duv;
     const tint = Math.abs(green) > DUV ? `, ${more(green, 'greener', 'more magenta')}` : '';
     rows.push({
-      ...{ what, unit: 'mired', wide: a.mired, close: b.mired, by },
+      ...{ what, unit: 'mired', wide: a.mired, close: b.mired, by, printedBy },
       off: Math.abs(by) > t.mired + 1e-9 || tint !== '',
-      says: `${what === 'key colour' ? 'lit' : 'shadow'} side ${sized(by, 0)} mired ${more(by, 'warmer', 'colder')}${tint}`,
+      says: `${what === 'key colour' ? 'lit' : 'shadow'} side ${sized(printedBy, 0)} mired ${more(printedBy, 'warmer', 'colder')}${tint}`,
     });
   }
   const [pw, pc] = [w.face?.key?.pattern, c.face?.key?.pattern];
   if (pw !== undefined && pc !== undefined)
     rows.push({
-      ...{ what: 'pattern', unit: 'words', wide: pw, close: pc, by: undefined },
+      ...{ what: 'pattern', unit: 'words', wide: pw, close: pc, by: undefined, printedBy: undefined },
       off: pw !== pc,
       says: pw === pc ? `${pw} in both` : `${pc} in place of ${pw}`,
     });
@@ -197,10 +213,11 @@ export function matchOf(
     const [a, b] = keyed ? [-w.underKeyStops!, -s.underKeyStops!] : [w.overGreyStops, s.overGreyStops];
     if (a !== undefined && b !== undefined) {
       const by = b - a;
+      const printedBy = printedDifference(a, b, 1);
       rows.push({
-        ...{ what: 'background', unit: 'stops', wide: a, close: b, by },
+        ...{ what: 'background', unit: 'stops', wide: a, close: b, by, printedBy },
         off: Math.abs(by) > tolerance.stops + 1e-9,
-        says: `${sized(by)} stops ${more(by, 'brighter', 'darker')} ${keyed ? 'against the face' : 'in the picture'}`,
+        says: `${sized(printedBy)} stops ${more(printedBy, 'brighter', 'darker')} ${keyed ? 'against the face' : 'in the picture'}`,
       });
     }
     if (rows.length) parts.push({ of: s.spot, kind: 'spot', rows });

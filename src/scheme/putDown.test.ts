@@ -54,6 +54,9 @@ describe('set down by a tap', () => {
     ['woman of 42', 'person'],
     ['one more room', 'room'],
     ['hallway', 'room'],
+    ['window', 'opening'],
+    ['french', 'opening'],
+    ['doorway', 'opening'],
   ])('%s', (text, sort) => {
     const what = searchPuttable(shoot, scene, text).find((w) => w.sort === sort)!;
     const made = putDown(shoot, ref, what, [1.4, 1.3]);
@@ -66,6 +69,7 @@ describe('set down by a tap', () => {
       furniture: after.places[s.place]!.furniture,
       mark: s.marks,
       room: after.places[s.place]!.rooms ?? {},
+      opening: after.places[s.place]!.openings,
     };
     expect(group[made.ref.kind][made.ref.id]).toBeDefined();
   });

@@ -9,22 +9,24 @@ import { type BeamThing, beamThing, searchBeam } from '../shoot/cloths.ts';
 import { headsOf } from '../shoot/editRoom.ts';
 import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { kitKind } from '../shoot/kit.ts';
+import { OPENING_KINDS, openingKind, searchOpenings, tellOpeningOf } from '../shoot/moreOpenings.ts';
 import { roomKind, searchRooms, tellRoom } from '../shoot/moreRooms.ts';
 import { figureOf, inPosture, searchFigures } from '../shoot/persons.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
-import { roomBy } from '../shoot/rooms.ts';
-import type { Mark, Shoot, Support } from '../shoot/schema.ts';
+import { outlineOf, roomBy } from '../shoot/rooms.ts';
+import type { Mark, Opening, Shoot, Support } from '../shoot/schema.ts';
 import { searchKit } from '../shoot/searchKit.ts';
 import { middleOf } from '../shoot/seatings.ts';
 import { freeId, tellLamp, tellPerson, tellThing } from '../shoot/tell.ts';
 import { roomThing, searchThings } from '../shoot/things.ts';
+import { wallWord } from '../shoot/walls.ts';
 import { ceilingOver } from '../stage/slope.ts';
 import { feedOne } from './feedOne.ts';
 import { groundOf } from './ground.ts';
 import { underfoot } from './room.ts';
 
 export interface Puttable {
-  sort: 'lamp' | 'beam' | 'thing' | 'person' | 'room';
+  sort: 'lamp' | 'beam' | 'thing' | 'person' | 'room' | 'opening';
   id: string;
   words: string;
 }
@@ -33,7 +35,12 @@ export interface Puttable {
 export function searchPuttable(shoot: Shoot, sceneId: string, text: string, limit = 8): Puttable[] {
   const region = shoot.places[shoot.scenes[sceneId]!.place]!.supply.region;
   const person = /^(?:person|people|somebody|someone|actor|figure|mark|one more)\b/i.test(text.trim());
+  const openings = searchOpenings(text).map((o): Puttable => ({ sort: 'opening', id: o.id, words: o.words }));
+  // A door is meant by “door”, a window by “win”; by “open” more likely a lamp.
+  const typed = text.trim().toLowerCase();
+  const named = typed.length > 2 && OPENING_KINDS.some((o) => o.words.startsWith(typed));
   const lists: Puttable[][] = [
+    named ? openings : [],
     searchKit(text, { part: 'lamps', region, limit: 6 })
       .sort((a, b) => Number(headsOf(shoot, b.id).length > 0) - Number(headsOf(shoot, a.id).length > 0))
       .map((k) => ({ sort: 'lamp', id: k.id, words: k.words })),
@@ -45,6 +52,7 @@ export function searchPuttable(shoot: Shoot, sceneId: string, text: string, limi
       id: f.id,
       words: f.words,
     })),
+    named ? [] : openings,
   ];
   // In turn, so that no sort hides another.
   const out: Puttable[] = [];
@@ -54,7 +62,7 @@ export function searchPuttable(shoot: Shoot, sceneId: string, text: string, limi
 }
 
 export interface PutDown {
-  ref: { kind: 'lamp' | 'flag' | 'furniture' | 'mark' | 'room'; id: string };
+  ref: { kind: 'lamp' | 'flag' | 'furniture' | 'mark' | 'room' | 'opening'; id: string };
   edits: Edit[];
   /** What was done besides, or could not be; a clause each. */
   says: string[];
@@ -91,6 +99,18 @@ export function putDown(
       return typeof made === 'string'
         ? { ref: { kind: 'room', id: '' }, edits: [], says: [made] }
         : { ref: { kind: 'room', id: made.id }, edits: made.edits, says: made.says };
+    }
+    case 'opening': {
+      const made = tellOpeningOf(place, scene.place, openingKind(what.id)!, at);
+      if (typeof made === 'string') return { ref: { kind: 'opening', id: '' }, edits: [], says: [made] };
+      const o = (made.edits.at(-1)!.args as { opening: Opening }).opening;
+      const wall = wallWord(outlineOf(place, o)!, o.wall, place.northDeg);
+      const other = o.room === undefined ? undefined : place.rooms?.[o.room]?.name;
+      return {
+        ref: { kind: 'opening', id: made.id },
+        edits: made.edits,
+        says: [`in the ${wall} wall${other ? ` of the ${other}` : ''}`, 'an ordinary one: measure it'],
+      };
     }
     case 'beam':
       return beam(shoot, ref, beamThing(what.id)!, at);

@@ -16,6 +16,8 @@ import {
   vec,
 } from './editing.ts';
 import { editionOf } from './edition.ts';
+import { goesWith, hungAt } from './hung.ts';
+import { misfit, sameHole } from './openings.ts';
 import {
   Circuit,
   Finish,
@@ -90,9 +92,20 @@ export const PLACE_EDITS = {
     for (const [o, opening] of Object.entries(p.openings)) if (opening.room === a.id) delete p.openings[o];
     return `${gone.name} taken away`;
   }),
-  setOpening: kind({ ...place, id, opening: Opening.optional() }, (s, a) =>
-    putOrTake(placeOf(s, a.place).openings, a.id, a.opening, a.opening?.words ?? a.id),
-  ),
+  /** What hangs at an opening goes where it goes, and is as much wider or taller. */
+  setOpening: kind({ ...place, id, opening: Opening.optional() }, (s, a) => {
+    const p = placeOf(s, a.place);
+    const before = own(p.openings, a.id);
+    const what = (a.opening ?? before)?.words ?? before?.kind ?? a.opening?.kind ?? a.id;
+    if (!a.opening || (before && sameHole(before, a.opening)))
+      return putOrTake(p.openings, a.id, a.opening, what);
+    const why = misfit(p, a.id, a.opening);
+    if (why) throw new EditError(why);
+    const hung = before ? hungAt(p, before).map((h) => h.id) : [];
+    const says = putOrTake(p.openings, a.id, a.opening, what);
+    if (before) goesWith(p, before, a.opening, hung);
+    return says;
+  }),
   /** Neutral sheets laid on the glass of a window; none: bare. */
   setPanes: kind({ ...place, opening: id, panes: z.array(z.string().max(40)).max(4) }, (s, a) => {
     const o = there(own(placeOf(s, a.place).openings, a.opening), `opening ${a.opening}`);

@@ -2,7 +2,9 @@
 
 import { z } from 'zod';
 import { EditError, type EditKind, fixed, floorPoint, id, kind, own, placeOf, there } from './editing.ts';
+import { goesWith, hungAt } from './hung.ts';
 import { kitKind, thingOf } from './kit.ts';
+import { clearAlong } from './openings.ts';
 import { outlineOf, wallBy } from './rooms.ts';
 import type { Place, Shoot } from './schema.ts';
 import { Supply } from './schema.ts';
@@ -133,7 +135,7 @@ export const ROOM_EDITS = {
       return `Room ${to.length === 4 ? '' : `of ${to.length} corners, `}${fixed(b.x1 - b.x0)} × ${fixed(b.y1 - b.y0)}${high} m`;
     },
   ),
-  /** Along its wall, or to another wall. */
+  /** Along its wall, or to another wall, as near as the others let it; what hangs at it goes with it. */
   moveOpening: kind(
     {
       ...place,
@@ -149,10 +151,18 @@ export const ROOM_EDITS = {
       if (wall >= outline.length) throw new EditError(`There is no wall ${wall}.`);
       const long = wallLengthM(outline, wall);
       const wide = Math.min(o.toM - o.fromM, long * 0.95);
-      o.wall = wall;
-      o.fromM = round(Math.max(0.01, Math.min(long - wide - 0.01, a.fromM)));
-      o.toM = round(o.fromM + wide);
+      const before = { ...o };
+      const hung = hungAt(p, before).map((h) => h.id);
+      const wanted = { ...before, wall, toM: before.fromM + wide };
+      // Past another opening it goes; over one it stops beside it.
+      const fromM = clearAlong(p, a.id, wanted, a.fromM);
+      if (fromM === undefined)
+        throw new EditError(
+          `There is no room for the ${o.words ?? o.kind} in that wall: others are in the way.`,
+        );
+      Object.assign(o, { wall, fromM, toM: round(fromM + wide) });
       delete o.guessed;
+      goesWith(p, before, o, hung);
       return `${o.words ?? o.kind} moved`;
     },
   ),

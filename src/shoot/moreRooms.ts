@@ -4,6 +4,7 @@
  */
 import type { Edit } from './edits.ts';
 import { finder } from './found.ts';
+import { clearAlong } from './openings.ts';
 import { roomsIn, tooNear, wallBy } from './rooms.ts';
 import type { Place } from './schema.ts';
 import { atWall, type Point, wallLengthM } from './walls.ts';
@@ -98,25 +99,24 @@ export function tellRoom(
     );
     let d = 1;
     while (Object.hasOwn(place.openings, `way${d}`)) d++;
-    edits.push({
-      edit: 'setOpening',
-      args: {
-        place: placeId,
-        id: `way${d}`,
-        opening: {
-          kind: 'door',
-          words: `door to the ${name}`,
-          ...(from === undefined ? {} : { room: from }),
-          wall: w.wall,
-          fromM: +(middle - DOOR_M / 2).toFixed(3),
-          toM: +(middle + DOOR_M / 2).toFixed(3),
-          sillM: 0,
-          headM: HEAD_M,
-          fill: 'open',
-          guessed: true,
-        },
-      },
-    });
+    const way = {
+      kind: 'door' as const,
+      words: `door to the ${name}`,
+      ...(from === undefined ? {} : { room: from }),
+      wall: w.wall,
+      fromM: +(middle - DOOR_M / 2).toFixed(3),
+      toM: +(middle + DOOR_M / 2).toFixed(3),
+      sillM: 0,
+      headM: HEAD_M,
+      fill: 'open' as const,
+      guessed: true,
+    };
+    // Beside the windows that are in that wall already.
+    const fromM = clearAlong(place, `way${d}`, way, way.fromM);
+    if (fromM === undefined || fromM < u0 - 0.01 || fromM + DOOR_M > u0 + wide + 0.01)
+      return 'There is no room for a doorway in that wall: other openings are in the way.';
+    Object.assign(way, { fromM, toM: +(fromM + DOOR_M).toFixed(3) });
+    edits.push({ edit: 'setOpening', args: { place: placeId, id: `way${d}`, opening: way } });
     return { id, edits, says: ['with an open doorway, where one taps on the wall'] };
   }
   return `There is no room for it behind that wall: ${roomsIn(place).length > 1 ? 'another room is there' : 'the wall is too short'}.`;

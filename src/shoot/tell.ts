@@ -6,6 +6,7 @@
 import { headsOf, thingId } from './editRoom.ts';
 import type { Edit } from './edits.ts';
 import { kitKind, type Region } from './kit.ts';
+import { clearAlong } from './openings.ts';
 import { wallBy } from './rooms.ts';
 import type { Opening, Place, Shoot } from './schema.ts';
 import { type How, MARK_IDS, mark, middleOf, seating } from './seatings.ts';
@@ -25,6 +26,14 @@ export function tellOpening(place: Place, id: string, kind: Opening['kind'], tap
   const usual = usualOpening(room.outline, room.ceilingM ?? 3, kind, w.wall, w.alongM);
   const opening = room.id === undefined ? usual : { ...usual, room: room.id };
   const [first, ...more] = supposed.map(([o]) => o);
+  const left = Object.fromEntries(
+    Object.entries(place.openings).filter(([o]) => !supposed.some(([s]) => s === o)),
+  );
+  const clear = clearAlong({ ...place, openings: left }, first ?? '', opening, opening.fromM);
+  if (clear !== undefined) {
+    opening.toM = +(clear + opening.toM - opening.fromM).toFixed(3);
+    opening.fromM = clear;
+  }
   return [
     ...more.map((o): Edit => ({ edit: 'setOpening', args: { place: id, id: o } })),
     {

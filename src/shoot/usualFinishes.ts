@@ -18,7 +18,8 @@ export const BLACK = finish('black', 0.05, '#242424');
 export const LEAF = finish('leaves', 0.1, '#4a6b34');
 export const BRICK = finish('brick', 0.2, '#9a5f4a');
 export const BLUE = finish('blue paint', 0.12, '#2f4a6a');
-export const NET = finish('white net', 0.6, '#ece9e2');
+/** Half of the light goes straight through its holes (judgement). */
+export const NET: Finish = { ...finish('white net', 0.35, '#ece9e2'), passes: 0.5 };
 export const BRASS: Finish = {
   ...finish('tarnished brass', 0.1, '#b08d4a'),
   glossF0: 0.45,
