@@ -159,6 +159,11 @@ export const ARGS: Record<keyof typeof EDITS, Record<string, fc.Arbitrary<unknow
   setWish: { scene, angle, wish },
   endWish: { scene, angle, mark, reading: fc.constant('ratioStops') },
   setWishes: { scene, angle, wishes: fc.array(wish, { maxLength: 3 }) },
+  setCut: {
+    scene,
+    changes: fc.constantFrom<unknown>({ stops: 0.5 }, { mired: 30, hours: 2 }, { stops: 99 }),
+  },
+  setCutFrom: { scene, angle, wide: maybe(angle) },
   markMeant: { ...meant, word: maybe(name) },
   unmeant: meant,
   setWhere: {

@@ -102,6 +102,7 @@ function useLights(angles: number): Lights | undefined {
       },
       onAlone: (lamp, p) => useStore.setState((s) => ({ alone: { ...s.alone, [`${lamp}/${p.angle}`]: p } })),
       onStands: (stands) => useStore.setState({ stands }),
+      onMatched: (key, found) => useStore.setState({ matched: { key, found } }),
       // While a strike is tried the list stands still under the pointer.
       onEarned: (angle, earned) =>
         useStore.setState((s) => (s.tried ? {} : { earned: { ...s.earned, [angle]: earned } })),
@@ -184,6 +185,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
   const stops = useStore((s) => s.stops);
   const only = useStore((s) => s.only);
   const stand = useStore((s) => s.stand);
+  const match = useStore((s) => s.match);
   const near = useStore((s) => s.near);
   const panel = useStore((s) => s.panel);
   const area = useStore((s) => s.area);
@@ -227,6 +229,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
       earns,
       only,
       stand: stand !== undefined && chosen ? { mark: stand, angle: chosen } : undefined,
+      match,
     });
   }, [
     lights,
@@ -241,6 +244,7 @@ function Open(p: { shoot: Shoot; scene: string; phone: boolean }) {
     earns,
     only,
     stand,
+    match,
     near,
     p.phone,
     near || stand !== undefined ? chosen : '',

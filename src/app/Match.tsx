@@ -1,30 +1,24 @@
 /** A close-up beside its wide: what a cut between them would show, within a tolerance, and what brings them nearer. */
-import { useState } from 'react';
-import { create } from 'zustand';
+import { useEffect, useRef, useState } from 'react';
 import {
   type Difference,
   digitsOf,
-  MATCH,
   type MatchRead,
   matchOf,
   type Tolerance,
+  toleranceOf,
   wideFor,
 } from '../scheme/match.ts';
+import type { Neared } from '../scheme/matchCures.ts';
 import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { Choices, Word } from './Choices.tsx';
 import { OfferButton } from './Cures.tsx';
 import type { AngleResult } from './messages.ts';
-import { useStore } from './store.ts';
+import { type State, useStore } from './store.ts';
 import { Canvas } from './Tile.tsx';
 import { Typed } from './Typed.tsx';
 import { readTolerance, toleranceWords } from './typingMatch.ts';
-
-/** Kept while the page is open: against which angle, and how near is near enough. */
-const useMatch = create<{ tolerance: Tolerance; against: Record<string, string> }>(() => ({
-  tolerance: { ...MATCH },
-  against: {},
-}));
 
 const readOf = (r: AngleResult): MatchRead => ({
   ref: r.ref,
@@ -39,19 +33,29 @@ const readOf = (r: AngleResult): MatchRead => ({
 export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
   const results = useStore((s) => s.steady ?? s.results);
   const pictures = useStore((s) => s.pictures);
-  const { tolerance, against } = useMatch();
+  const matched = useStore((s) => s.matched);
+  const asked = useStore((s) => s.match);
+  const tried = useStore((s) => s.tried !== undefined);
+  const act = useStore((s) => s.act);
   const [open, setOpen] = useState<string>();
   const ids = Object.keys(p.shoot.scenes[p.scene]!.angles).filter((id) => id !== p.angle);
   const close = results[p.angle];
-  if (!close || ids.length === 0) return null;
-  const chosen = against[p.angle];
+  const chosen = p.shoot.scenes[p.scene]!.angles[p.angle]?.cutFrom;
   const wide =
     chosen !== undefined && ids.includes(chosen)
       ? chosen
-      : (wideFor(p.shoot, { scene: p.scene, angle: p.angle }, results) ?? ids[0]!);
-  const other = results[wide];
-  const set = (t: Partial<Tolerance>) => useMatch.setState({ tolerance: { ...tolerance, ...t } });
-  const found = other && matchOf(p.shoot, readOf(other), readOf(close), tolerance);
+      : close && (wideFor(p.shoot, { scene: p.scene, angle: p.angle }, results) ?? ids[0]);
+  const other = wide === undefined ? undefined : results[wide];
+  const tolerance = toleranceOf(p.shoot.scenes[p.scene]!);
+  const found = close && other && matchOf(p.shoot, readOf(other), readOf(close), tolerance);
+  const key = found && keyOf(p.shoot, found);
+  useAsked(key, tried, () =>
+    other ? { angle: p.angle, wide: readOf(other), tolerance, key: key! } : undefined,
+  );
+  if (!close || wide === undefined) return null;
+  const answers =
+    matched && matched.key === asked?.key && asked.angle === p.angle ? matched.found : undefined;
+  const set = (changes: Partial<Tolerance>) => act({ edit: 'setCut', args: { scene: p.scene, changes } });
   const scene = rigFor(p.shoot, close.ref).scene;
   const name = (kind: string, of: string) =>
     kind === 'face' ? (scene.marks[of]?.name ?? of) : (scene.spots[of]?.name ?? of);
@@ -71,7 +75,7 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           onLeave={() => setOpen(undefined)}
           onPick={(id) => {
             setOpen(undefined);
-            useMatch.setState({ against: { ...against, [p.angle]: id } });
+            act({ edit: 'setCutFrom', args: { scene: p.scene, angle: p.angle, wide: id } });
           }}
         />
       ) : null}
@@ -151,22 +155,13 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
                 ))}
               </tbody>
             </table>
-            {typeof part.nearer === 'string' ? (
-              <p className="quiet">{part.nearer}</p>
-            ) : part.nearer?.edits.length ? (
-              <OfferButton
-                offer={{
-                  says: `${p.angle} as ${wide}: ${part.nearer.says}`,
-                  act: part.nearer.says.replace(/\.$/, ''),
-                  scope: `${p.angle} only`,
-                  edits: part.nearer.edits,
-                  notes: part.nearer.gave.map((g) => g.replace(/\.$/, '')),
-                  but: [],
-                  free: false,
-                }}
+            {off.length && part.kind === 'face' ? (
+              <Offered
+                angle={p.angle}
+                wide={wide}
+                answer={answers?.find((x) => x.of === part.of)}
+                waits={answers === undefined}
               />
-            ) : part.nearer?.gave.length ? (
-              <p className="quiet">No cheat of the key brings it nearer. {part.nearer.gave.join(' ')}</p>
             ) : null}
           </div>
         );
@@ -178,6 +173,56 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
       ))}
     </section>
   );
+}
+
+/** A cheat that was traced: what it makes of the cut, what it costs; or why there is none. */
+function Offered(p: { angle: string; wide: string; answer: Neared | undefined; waits: boolean }) {
+  const { answer } = p;
+  if (p.waits) return <p className="quiet">trying what would bring it nearer …</p>;
+  if (!answer) return null;
+  if ('why' in answer) return <p className="quiet">{answer.why}</p>;
+  return (
+    <>
+      <OfferButton
+        offer={{
+          says: `${p.angle} as ${p.wide}: ${answer.says}`,
+          act: answer.says.replace(/\.$/, ''),
+          scope: `${p.angle} only`,
+          edits: answer.edits,
+          notes: [...answer.becomes, ...answer.price],
+          but: answer.but,
+          free: false,
+        }}
+      />
+      {answer.gave.length ? <p className="quiet">{answer.gave.join(' ')}</p> : null}
+    </>
+  );
+}
+
+/** Shoots by number, in the order they were seen here. */
+const numbers = new WeakMap<Shoot, number>();
+let last = 0;
+/** The cut as it is shown, as text: what is asked anew only when it reads otherwise. */
+function keyOf(shoot: Shoot, m: Found): string {
+  if (!numbers.has(shoot)) numbers.set(shoot, ++last);
+  const rows = m.parts.map((p) => [p.of, p.rows.map((r) => [r.what, r.off, r.printedBy])]);
+  return JSON.stringify([numbers.get(shoot), m.wide.angle, m.close.angle, rows]);
+}
+type Found = ReturnType<typeof matchOf>;
+
+/** Readings rest this long before a cut is asked about, milliseconds. */
+const RESTS_MS = 700;
+
+/** Asks the workers about the cut that is shown, once it stands still; not while something is only tried. */
+function useAsked(key: string | undefined, tried: boolean, ask: () => State['match']): void {
+  const latest = useRef(ask);
+  latest.current = ask;
+  useEffect(() => {
+    if (key === undefined || tried) return;
+    const rest = setTimeout(() => useStore.setState({ match: latest.current() }), RESTS_MS);
+    return () => clearTimeout(rest);
+  }, [key, tried]);
+  useEffect(() => () => useStore.setState({ match: undefined }), []);
 }
 
 const UNITS = { stops: '', mired: '', hours: ' h', degrees: '°', words: '' } as const;

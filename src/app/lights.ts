@@ -1,6 +1,7 @@
 /** The workers of light as one: hands each its angles, gathers what they say, measures how long it took. */
 import type { StandMap } from '../readings/standMap.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
+import type { Neared } from '../scheme/matchCures.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { RayCount } from '../transport/tracer.ts';
@@ -22,6 +23,7 @@ export interface Show {
   earns: boolean;
   only: string | undefined;
   stand?: Wanted['stand'];
+  match?: Wanted['match'];
 }
 
 export interface LightsEvents {
@@ -31,6 +33,7 @@ export interface LightsEvents {
   onEarned: (angle: string, earned: EarnedInAngle[]) => void;
   onOutlines: (angle: string, outlines: Outlines) => void;
   onStands?: (stands: Stands) => void;
+  onMatched?: (key: string, found: Neared[]) => void;
   onFailed: (angle: string, words: string) => void;
 }
 
@@ -185,6 +188,10 @@ export class Lights {
     if (message.kind === 'stands') {
       const { angle, mark, map } = message;
       this.events.onStands?.({ angle, mark, map });
+      return;
+    }
+    if (message.kind === 'matched') {
+      this.events.onMatched?.(message.key, message.found);
       return;
     }
     if (message.kind === 'earned') {

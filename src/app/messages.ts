@@ -7,6 +7,8 @@ import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { StandMap } from '../readings/standMap.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
+import type { MatchRead, Tolerance } from '../scheme/match.ts';
+import type { Neared } from '../scheme/matchCures.ts';
 import type { Cure, Trouble } from '../scheme/trouble.ts';
 import type { LampWeight } from '../setup/angle.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
@@ -42,6 +44,8 @@ export interface Wanted {
   only: string | undefined;
   /** Where this mark could stand, as this angle has it. */
   stand?: { mark: string; angle: string } | undefined;
+  /** The cut into this angle is looked at: what it is cut from as read, what may differ, a word that comes back. */
+  match?: { angle: string; wide: MatchRead; tolerance: Tolerance; key: string } | undefined;
 }
 
 /** What workers build between them, before anything is shown of it. */
@@ -111,6 +115,7 @@ export type FromLight =
   | { kind: 'alone'; turn: number; lamp: string; picture: PictureSent }
   | { kind: 'outlines'; turn: number; angle: string; outlines: Outlines }
   | { kind: 'stands'; turn: number; angle: string; mark: string; map: StandMap | undefined }
+  | { kind: 'matched'; turn: number; angle: string; key: string; found: Neared[] }
   | { kind: 'ready' }
   | { kind: 'read'; turn: number; result: AngleResult; rays: RayCount }
   | { kind: 'picture'; turn: number; picture: PictureSent; rays: RayCount }

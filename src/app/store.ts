@@ -2,13 +2,14 @@
 import { create } from 'zustand';
 import type { ReadBy } from '../camera/meter.ts';
 import type { EarnedInAngle } from '../scheme/earns.ts';
+import type { Neared } from '../scheme/matchCures.ts';
 import { applyEdits, type Edit } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
 import { act, back, drag, drop, forward, type History, leave, newHistory } from '../shoot/history.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { Stands } from './lights.ts';
-import type { AngleResult, Outlines, PictureSent } from './messages.ts';
+import type { AngleResult, Outlines, PictureSent, Wanted } from './messages.ts';
 
 export type Panel = 'none' | 'troubles' | 'readings' | 'checks' | 'keys' | 'open' | 'meter' | 'earns' | 'day';
 /** Where a meter is held in the chosen angle, and which lamps burn; no lamps: all that burn. */
@@ -72,6 +73,9 @@ export interface State {
   /** The mark of which the plan shows where it could stand. */
   stand: string | undefined;
   stands: Stands | undefined;
+  /** The cut that is looked at, and what was tried for it. */
+  match: Wanted['match'];
+  matched: { key: string; found: Neared[] } | undefined;
   /** How readings are made: the way last used. */
   readBy: ReadBy;
   /** The one line after an act. */
@@ -143,6 +147,8 @@ export const useStore = create<State>((set, get) => ({
   meter: undefined,
   stand: undefined,
   stands: undefined,
+  match: undefined,
+  matched: undefined,
   readBy: 'stop',
   line: undefined,
   lineFrom: {},

@@ -12,6 +12,7 @@ import { tryCures } from './studio/curing.ts';
 import { type Told, tellPictures, tellReadings } from './studio/hand.ts';
 import { keyOf } from './studio/keys.ts';
 import { bestOf, lightAt, recolour, refineLit } from './studio/lighting.ts';
+import { tryMatch } from './studio/matching.ts';
 import { type Means, meansOf, rays, type StudioOptions, turnOver } from './studio/means.ts';
 import { meterBounced, meterDirect, meterFaces, meterPaths } from './studio/meters.ts';
 import { sendAlone, sendPicture } from './studio/pictures.ts';
@@ -162,6 +163,8 @@ export class Studio {
       sendReading(on, s, w);
     }
     // What would help, tried: not for what is itself only tried.
+    // What somebody looks at now comes before what troubles need.
+    if (!w.trying) for (const s of all) await tryMatch(on, s, w, signal);
     if (!w.trying) for (const s of all) await tryCures(on, s, w, signal);
 
     // Readings settle first, then pictures.

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { Supplied } from '../scheme/supplied.ts';
 import type { Survey } from '../scheme/survey.ts';
 import type { Cure } from '../scheme/trouble.ts';
+import type { Trier } from '../scheme/tryCures.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import type { PeopleData } from '../stage/people/person.ts';
@@ -54,6 +55,8 @@ export async function surveys(
   progress: (share: number, words: string) => void,
   size: { width: number; height: number } = { width: 640, height: 360 },
   earns = false,
+  /** What else is to be tried against an angle while its light is at hand, and what was looked at before it. */
+  use?: (ref: AngleRef, trial: Trier, before: readonly Surveyed[]) => Promise<void>,
 ): Promise<Surveyed[]> {
   const { surveyAngle } = await import('../scheme/survey.ts');
   const data = await figures();
@@ -67,6 +70,7 @@ export async function surveys(
         ...size,
         ...(effort.quick ? { quick: true } : {}),
         earns,
+        ...(use ? { use: (trial: Trier) => use(ref, trial, out) } : {}),
         progress: (share) => progress((i + share) / refs.length, words),
       });
       out.push({ ref, survey });

@@ -2,12 +2,13 @@
 import {
   type Difference,
   digitsOf,
-  MATCH,
   type MatchRead,
   matchOf,
   matchWords,
+  toleranceOf,
   wideFor,
 } from '../scheme/match.ts';
+import { closeOf, type Neared, nearerTried } from '../scheme/matchCures.ts';
 import { saveShoot } from '../shoot/file.ts';
 import { BadUse, command, type Effort, numberWithin, readingOptions } from './command.ts';
 import { type Surveyed, surveys } from './compute.ts';
@@ -20,9 +21,9 @@ interface Options extends Effort {
   scene?: string;
   angle: string;
   against?: string;
-  stops: number;
-  mired: number;
-  hours: number;
+  stops?: number;
+  mired?: number;
+  hours?: number;
   out?: string;
   json?: boolean;
 }
@@ -42,15 +43,21 @@ export async function run(args: readonly string[]): Promise<number> {
       .argument('<file>', 'a shoot')
       .option('--scene <id>', 'this scene (default: the only one)')
       .requiredOption('--angle <id>', 'the close-up')
-      .option('--against <id>', 'the wide (default: the widest that sees the same faces)')
+      .option(
+        '--against <id>',
+        'the wide (default: what it is cut from, else the widest that sees its faces)',
+      )
       .option(
         '--stops <number>',
-        'levels and contrast may differ by so much, such as 1/3',
+        'levels and contrast may differ by so much, such as 1/3 (default: the scene’s own, else 1/3)',
         stopsWithin,
-        MATCH.stops,
       )
-      .option('--mired <number>', 'colours may', numberWithin(1, 300), MATCH.mired)
-      .option('--hours <number>', 'the key’s place round the face may', numberWithin(0.1, 6), MATCH.hours)
+      .option('--mired <number>', 'colours may (default: the scene’s own, else 20)', numberWithin(1, 300))
+      .option(
+        '--hours <number>',
+        'the key’s place round the face may (default: the scene’s own, else 1)',
+        numberWithin(0.1, 6),
+      )
       .option('--out <file>', 'the shoot with the cheats that bring it nearer')
       .option('--json', 'as data'),
   ).parse(args as string[], { from: 'user' });
@@ -61,34 +68,55 @@ export async function run(args: readonly string[]): Promise<number> {
   const close = angleAsked(shoot, o.scene, o.angle);
   const all = anglesAsked(shoot, close.scene, undefined);
   if (o.against === o.angle) throw new BadUse([`${o.angle} cannot be held against itself.`]);
-  const refs = o.against === undefined ? all : [angleAsked(shoot, close.scene, o.against), close];
+  const own = shoot.scenes[close.scene]!;
+  const from = o.against ?? own.angles[o.angle]!.cutFrom;
+  const asked =
+    from === undefined ? all.filter((r) => r.angle !== o.angle) : [angleAsked(shoot, close.scene, from)];
+  const usual = toleranceOf(own);
+  const tolerance = {
+    stops: o.stops ?? usual.stops,
+    mired: o.mired ?? usual.mired,
+    hours: o.hours ?? usual.hours,
+  };
+  const { facesSeenBy } = await import('../scheme/earns.ts');
+  const readOf = ({ ref, survey: s }: Surveyed): MatchRead => ({
+    ref,
+    marks: s.reading.marks,
+    facesSeen: facesSeenBy(s.angle, s.reading),
+    spots: s.reading.spots,
+    eRefLx: s.exposure.eRefLx,
+    balance: s.balance,
+    lamps: s.weights.lamps,
+  });
+  let reads: Record<string, MatchRead> = {};
+  const named = (list: readonly Surveyed[]) => Object.fromEntries(list.map((x) => [x.ref.angle, readOf(x)]));
+  let nearer: Neared[] = [];
   const bar = progress('Reading');
-  let found: Surveyed[];
   try {
-    found = await surveys(shoot, refs, o, bar.at);
+    // The close-up last: what brings it nearer is traced while its light is at hand.
+    const found = await surveys(
+      shoot,
+      [...asked, close],
+      o,
+      bar.at,
+      undefined,
+      false,
+      async (ref, trial, before) => {
+        if (ref.angle !== o.angle) return;
+        const mine = closeOf(trial.known, facesSeenBy);
+        const wides = { ...named(before), [o.angle]: mine };
+        const wide = from ?? wideFor(shoot, close, wides);
+        if (wide !== undefined) nearer = await nearerTried(shoot, wides[wide]!, mine, tolerance, trial);
+      },
+    );
+    reads = named(found);
   } finally {
     bar.end();
   }
-  const { facesSeenBy } = await import('../scheme/earns.ts');
-  const reads = Object.fromEntries(
-    found.map(({ ref, survey: s }): [string, MatchRead] => [
-      ref.angle,
-      {
-        ref,
-        marks: s.reading.marks,
-        facesSeen: facesSeenBy(s.angle, s.reading),
-        spots: s.reading.spots,
-        eRefLx: s.exposure.eRefLx,
-        balance: s.balance,
-        lamps: s.weights.lamps,
-      },
-    ]),
-  );
-  const against = o.against ?? wideFor(shoot, close, reads);
+  const against = from ?? wideFor(shoot, close, reads);
   if (against === undefined) throw new BadUse([`No other angle sees the faces that ${o.angle} sees.`]);
-  const tolerance = { stops: o.stops, mired: o.mired, hours: o.hours };
   const match = matchOf(shoot, reads[against]!, reads[o.angle]!, tolerance);
-  if (o.json) process.stdout.write(`${JSON.stringify({ ...match, tolerance }, null, 2)}\n`);
+  if (o.json) process.stdout.write(`${JSON.stringify({ ...match, tolerance, nearer }, null, 2)}\n`);
   else {
     const value = (v: number | string | undefined, unit: Difference['unit']) =>
       v === undefined ? '—' : typeof v === 'string' ? v : signed(v, digitsOf(unit));
@@ -112,11 +140,7 @@ export async function run(args: readonly string[]): Promise<number> {
             r.off ? 'off' : '',
           ]),
         ),
-        ...(p.nearer === undefined
-          ? []
-          : typeof p.nearer === 'string'
-            ? [p.nearer]
-            : [`Nearer, in ${o.angle} only: ${p.nearer.says}`, ...p.nearer.gave.map((g) => `  ${g}`)]),
+        ...nearer.filter((n) => n.of === p.of).flatMap((n) => words(n, o.angle)),
       ].join('\n'),
     );
     process.stdout.write(
@@ -124,9 +148,7 @@ export async function run(args: readonly string[]): Promise<number> {
     );
   }
   if (o.out !== undefined) {
-    const edits = match.parts.flatMap((p) =>
-      p.nearer && typeof p.nearer !== 'string' ? p.nearer.edits : [],
-    );
+    const edits = nearer.flatMap((n) => ('why' in n ? [] : n.edits));
     if (!edits.length) throw new BadUse(['Nothing was written: no cheat is known that brings it nearer.']);
     const { applyEdits } = await import('../shoot/edits.ts');
     writeWhole(o.out, saveShoot(applyEdits(shoot, edits).shoot));
@@ -134,3 +156,15 @@ export async function run(args: readonly string[]): Promise<number> {
   }
   return 0;
 }
+
+/** A cheat that was traced, what it makes of the cut and what it costs; or why there is none. */
+const words = (n: Neared, angle: string): string[] =>
+  'why' in n
+    ? [n.why]
+    : [
+        `Nearer, in ${angle} only: ${n.says}`,
+        ...n.becomes.map((t) => `  ${t}`),
+        ...n.price.map((t) => `  ${t}`),
+        ...n.but.map((t) => `  but ${t}`),
+        ...n.gave.map((g) => `  ${g}`),
+      ];

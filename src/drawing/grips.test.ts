@@ -117,4 +117,18 @@ test('openings: a tap on the wall chooses, a further tap what lies over it; take
   const g = (chosen?: Grips['chosen']): Grips => ({ marks: plan, chosen, points: [], words: [] });
   expect(under(g(), [0.5, 3], 0.1)).toBeUndefined();
   expect(under(g(high), [0.5, 3], 0.1)).toEqual(high);
+  // A beam's edge that passes by: nearer to the hole than to the edge the hole is meant.
+  const beam: DrawMark = {
+    kind: 'line',
+    points: [
+      [0.5, 0],
+      [0.5, 3.1],
+    ],
+    tone: 'lamp:1',
+    weight: 'light',
+    ref: { kind: 'beam', id: 'L1' },
+  };
+  const crossed = { ...g(), marks: [...plan, beam] };
+  expect(under(crossed, [0.55, 3], 0.1)).toBeUndefined();
+  expect(under(crossed, [0.5, 2.8], 0.1)).toEqual({ kind: 'beam', id: 'L1' });
 });

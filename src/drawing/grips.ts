@@ -77,7 +77,10 @@ export function under(g: Grips, p: Point, reachM: number): Ref | undefined {
       ? [{ ref: m.ref, d: away(m, p) * 1.6 }]
       : [],
   );
-  const edge = nearest(edges.filter((e) => ofChosen(g, e.ref))) ?? nearest(edges);
+  // A window by which a beam's edge passes is reached all the same.
+  const holes = g.marks.flatMap((m) => (m.ref?.kind === 'opening' ? [away(m, p)] : []));
+  const hole = Math.min(reachM, ...holes);
+  const edge = nearest(edges.filter((e) => ofChosen(g, e.ref))) ?? nearest(edges.filter((e) => e.d < hole));
   if (edge) return edge;
   const wedge = g.marks.find((m) => m.ref?.kind === 'wedge' && ofChosen(g, m.ref));
   if (wedge?.ref && away(wedge, p) === 0) return wedge.ref;

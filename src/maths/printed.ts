@@ -5,7 +5,7 @@
  */
 
 /** A value as its figures say it. */
-export const printed = (v: number, digits: number): number => Number(v.toFixed(digits));
+export const printed = (v: number, digits: number): number => Number(v.toFixed(digits)) || 0;
 
 /** What a reader finds who subtracts the printed `before` from the printed `after`. */
 export const printedDifference = (before: number, after: number, digits: number): number =>

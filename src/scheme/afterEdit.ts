@@ -4,11 +4,13 @@
  * before: enough to tell troubles by, and always held against the same of the angle as it stands.
  */
 import type { Solution } from '../power/solve.ts';
+import { balanceOf } from '../readings/balance.ts';
 import { type Measured, probePlan } from '../readings/measure.ts';
 import { type AngleReading, clippedParts, readAngle } from '../readings/readAngle.ts';
 import { type AngleGeometry, type AngleWeights, lightsOf } from '../setup/angle.ts';
 import { exposureOf } from '../setup/develop.ts';
 import { geometryOf } from '../setup/geometry.ts';
+import { constantOf } from '../setup/learned.ts';
 import { relayed, withRelays } from '../setup/relays.ts';
 import { weightsOf } from '../setup/weights.ts';
 import type { AngleRef } from '../shoot/rigFor.ts';
@@ -44,6 +46,7 @@ export interface Told {
   reading: AngleReading;
   /** Illuminance that the set stop asks for, lux. */
   eRefLx: number;
+  balance: { cctK: number; duv: number };
   found: Found[];
 }
 
@@ -64,7 +67,7 @@ const DETAIL = 'medium';
 
 /** The angle as it stands, or under other weights. */
 export function fullLook(k: Known): Told {
-  const exposure = exposureOf(k.angle.rig.camera, k.shoot.exposureConstant);
+  const exposure = exposureOf(k.angle.rig.camera, constantOf(k.shoot));
   const palette = paletteOf(k.angle.transport.stage, k.hits, k.coarse);
   const xyz = picture(k.hits, k.coarse, palette, k.light, k.weights.layers);
   const reading = readAngle(k.angle, k.weights, k.measured, exposure, k.hits);
@@ -78,7 +81,8 @@ export function fullLook(k: Known): Told {
       ...(k.hits.air ? { air: k.light.map((l) => l.direct.air) } : {}),
     },
   });
-  return { angle: k.angle, reading, eRefLx: exposure.eRefLx, found };
+  const { balance } = balanceOf(k.angle, k.weights, k.measured);
+  return { angle: k.angle, reading, eRefLx: exposure.eRefLx, balance, found };
 }
 
 /** The angle of an edited shoot, if the edit moved nothing that light meets; undefined: shapes moved. */
@@ -111,7 +115,7 @@ export async function smallLook(
   const angle = await withRelays(tracer, geometryOf(shoot, ref, people, DETAIL), o);
   const { weights: own, supply } = weightsOf(shoot, ref);
   const weights = relayed(angle, own);
-  const exposure = exposureOf(angle.rig.camera, shoot.exposureConstant);
+  const exposure = exposureOf(angle.rig.camera, constantOf(shoot));
   await tracer.load(angle.transport);
   const hits = await tracer.hits(angle.view, WIDE, HIGH, { ...o, samples: 1 });
   const few = await tracer.hits(angle.view, WIDE / LIT, HIGH / LIT, { ...o, samples: 1 });
@@ -137,7 +141,8 @@ export async function smallLook(
     clipped: clippedParts(few, xyz, exposure),
     lit: { hits: few, xyz, direct, ...(few.air ? { air } : {}) },
   });
-  return { angle, reading, eRefLx: exposure.eRefLx, found };
+  const { balance } = balanceOf(angle, weights, measured);
+  return { angle, reading, eRefLx: exposure.eRefLx, balance, found };
 }
 
 interface Bounced {

@@ -1,6 +1,6 @@
 /**
  * A close-up held against its wide: what a cut between the two would show on every face and spot that both see, as
- * differences in stops, mired and hours of the clock round the face; and cheats of the close-up that bring it nearer. Levels are
+ * differences in stops, mired and hours of the clock round the face. Levels are
  * against each angle's own set stop, colours after its own white balance: as the pictures have them.
  */
 import { printed, printedDifference } from '../maths/printed.ts';
@@ -10,7 +10,7 @@ import type { SpotReading } from '../readings/readAngle.ts';
 import type { MarkReading } from '../readings/readMark.ts';
 import type { LampWeight } from '../setup/angle.ts';
 import { type AngleRef, rigFor } from '../shoot/rigFor.ts';
-import type { Shoot } from '../shoot/schema.ts';
+import type { Scene, Shoot } from '../shoot/schema.ts';
 import { type Asked, askLook, type Balanced, lookOf } from './look.ts';
 
 /**
@@ -19,6 +19,12 @@ import { type Asked, askLook, type Balanced, lookOf } from './look.ts';
  */
 export const MATCH = { stops: 1 / 3, mired: 20, hours: 1 } as const;
 export type Tolerance = Record<keyof typeof MATCH, number>;
+/** As the scene has it told, else as is usual. */
+export const toleranceOf = ({ cut }: Pick<Scene, 'cut'>): Tolerance => ({
+  stops: cut?.stops ?? MATCH.stops,
+  mired: cut?.mired ?? MATCH.mired,
+  hours: cut?.hours ?? MATCH.hours,
+});
 /** As much green or magenta as an eighth of a correction makes (judgement). */
 const DUV = 0.004;
 
@@ -62,8 +68,6 @@ export interface Matched {
   of: string;
   kind: 'face' | 'spot';
   rows: Difference[];
-  /** Cheats of the close-up alone that bring it nearer; absent: nothing is off, or none is known. */
-  nearer?: Asked | string;
 }
 export interface Match {
   wide: AngleRef;
@@ -195,14 +199,7 @@ export function matchOf(
       continue;
     }
     const rows = faceRows(w, c, wide, close, tolerance);
-    const at: Matched = { of: mark, kind: 'face', rows };
-    if (rows.some((r) => r.off)) {
-      const look = lookOf(shoot, wide.ref, { ...wide, mark: w }, mark);
-      const asked =
-        typeof look === 'string' ? look : askLook(shoot, close.ref, mark, look, { ...close, mark: c });
-      at.nearer = asked;
-    }
-    parts.push(at);
+    parts.push({ of: mark, kind: 'face', rows });
   }
   for (const s of close.spots) {
     const w = wide.spots.find((x) => x.spot === s.spot);
@@ -225,6 +222,14 @@ export function matchOf(
   if (!close.spots.some((s) => s.seen && wide.spots.find((x) => x.spot === s.spot)?.seen))
     notes.push('No named spot is seen in both: how the background stands to the face is not compared.');
   return { wide: wide.ref, close: close.ref, parts, notes };
+}
+
+/** The wide's light asked for on a face of the close-up, as edits of that angle alone; untried. */
+export function nearerOf(shoot: Shoot, wide: MatchRead, close: MatchRead, mark: string): Asked | string {
+  const [w, c] = [wide, close].map((r) => r.marks.find((m) => m.mark === mark));
+  if (!w || !c) return `${mark} is not seen in both.`;
+  const look = lookOf(shoot, wide.ref, { ...wide, mark: w }, mark);
+  return typeof look === 'string' ? look : askLook(shoot, close.ref, mark, look, { ...close, mark: c });
 }
 
 /** “A: key 0.8 stops under; contrast 1.1 stops more. The rest is within ⅓ stop, 20 mired, 1 hour.” */

@@ -33,7 +33,7 @@ import { throughLens } from '../transport/veil.ts';
 import { type EarnedInAngle, earnsInAngle, facesSeenBy } from './earns.ts';
 import { type Trouble, untried } from './trouble.ts';
 import { troublesOf } from './troubles.ts';
-import { trier, tryAll } from './tryCures.ts';
+import { type Trier, trier, tryAll } from './tryCures.ts';
 
 export interface Survey {
   angle: AngleGeometry;
@@ -71,6 +71,8 @@ export interface SurveyOptions {
   maxPaths?: number;
   /** Strike each lamp in turn too: no ray more. */
   earns?: boolean;
+  /** What else is to be tried against this angle while its light is at hand. */
+  use?: (trial: Trier) => Promise<void>;
   signal?: AbortSignalLike;
   progress?: (share: number) => void;
 }
@@ -141,21 +143,14 @@ export async function surveyAngle(
   const air = stage.air ? light.map((l) => l.direct.air) : undefined;
   const lit = { hits, xyz, direct: light.map((l) => l.direct.diffuse), ...(air ? { air } : {}) };
   const found = troublesOf({ shoot, angle, weights, reading, exposure, clipped, lit, supply });
-  const troubles =
-    options.cures === false
-      ? found.map(untried)
-      : await tryAll(
-          found,
-          trier(
-            tracer,
-            {
-              ...{ shoot, ref, people, angle, weights, supply, measured, hits, light },
-              detail: options.detail ?? 'near',
-              coarse: sight.coarse,
-            },
-            common,
-          ),
-        );
+  const known = {
+    ...{ shoot, ref, people, angle, weights, supply, measured, hits, light },
+    detail: options.detail ?? 'near',
+    coarse: sight.coarse,
+  };
+  const trial = trier(tracer, known, common);
+  const troubles = options.cures === false ? found.map(untried) : await tryAll(found, trial);
+  await options.use?.(trial);
   const meant = troubles.filter((t) => t.meant !== undefined);
   const spared = {
     lamps: new Set(meant.flatMap((t) => (t.kind === 'clipped' && t.lamp ? [t.lamp] : []))),

@@ -46,7 +46,7 @@ const CAN_HURT: ReadonlySet<TroubleKind> = new Set([
 const OFFERED = 4;
 
 /** What came of trying one idea. */
-interface Tried {
+export interface Tried {
   before: Told;
   after: Told;
   /** Troubles in other angles that the act makes. */
@@ -161,6 +161,15 @@ const sameFeeds = (a: Shoot, b: Shoot, scene: string) =>
   JSON.stringify(Object.values(a.scenes[scene]!.rig.lamps).map((l) => l.feed)) ===
   JSON.stringify(Object.values(b.scenes[scene]!.rig.lamps).map((l) => l.feed));
 
+/** Troubles that trying has made, this angle's first, and whether people or the place could come to harm by one. */
+export function madeByTrying({ before, after, elsewhere }: Tried): { says: string[]; harm: boolean } {
+  const made = madeBy(before.found, after.found).sort((a, b) => b.severity - a.severity);
+  return {
+    says: [...made.map((x) => x.short), ...elsewhere.map((x) => `in ${x.angle} ${x.short}`)],
+    harm: made.some((x) => CAN_HURT.has(x.kind)),
+  };
+}
+
 /** Troubles that were not there before, or are worse than they were; notes and what is meant are none. */
 function madeBy(before: readonly Found[], after: readonly Found[]): Found[] {
   const was = new Map(before.map((t) => [keyOf(t), t]));
@@ -186,10 +195,16 @@ export async function withCures(t: Found, trial: Trier): Promise<Trouble> {
   return { ...untried(t), cures: cures.slice(0, OFFERED).map((c) => c.cure), tried: true };
 }
 
-/** What it costs the people this angle sees. */
-function costOf({ before, after }: Pick<Tried, 'before' | 'after'>, known: Known): Price {
+/** What it costs the people this angle sees, `without` this one. */
+export function costOf(
+  { before, after }: Pick<Tried, 'before' | 'after'>,
+  known: Known,
+  without?: string,
+): Price {
   const seen = new Set(
-    before.angle.marks.filter((m) => m.part >= 0 && before.reading.seen.has(m.part)).map((m) => m.id),
+    before.angle.marks
+      .filter((m) => m.id !== without && m.part >= 0 && before.reading.seen.has(m.part))
+      .map((m) => m.id),
   );
   return priceOf(
     before.reading.marks,

@@ -20,7 +20,7 @@ import {
   where,
 } from './editing.ts';
 import { lookedAt } from './looks.ts';
-import { Angle, CameraSettings, Mark, type Meant, type Scene, Spot, Wish } from './schema.ts';
+import { Angle, CameraSettings, CutTolerance, Mark, type Meant, type Scene, Spot, Wish } from './schema.ts';
 
 const angle = { scene: id, angle: id };
 const markOf = (s: Scene, mark: string) => there(own(s.marks, mark), `mark ${mark}`);
@@ -228,9 +228,28 @@ export const ANGLE_EDITS = {
       flag.angles = flag.angles.filter((x) => x !== a.angle);
       if (flag.angles.length === 0) delete sc.rig.flags[f];
     }
+    for (const other of Object.values(sc.angles)) if (other.cutFrom === a.angle) delete other.cutFrom;
     for (const mark of Object.values(sc.marks))
       if (mark.present?.includes(a.angle)) mark.present = mark.present.filter((x) => x !== a.angle);
     return `${a.angle} struck`;
+  }),
+
+  /** What two sides of a cut may differ by in this scene. */
+  setCut: kind({ scene: id, changes: CutTolerance }, (s, a) => {
+    const sc = sceneOf(s, a.scene);
+    sc.cut = { ...sc.cut, ...a.changes };
+    return 'What a cut may differ by';
+  }),
+  /** Which angle an angle is cut from; without one the widest that sees its faces. */
+  setCutFrom: kind({ ...angle, wide: id.optional() }, (s, a) => {
+    const x = angleOf(s, a.scene, a.angle);
+    if (a.wide === a.angle) throw new EditError(`${a.angle} cannot be cut from itself.`);
+    if (a.wide === undefined) delete x.cutFrom;
+    else {
+      angleOf(s, a.scene, a.wide);
+      x.cutFrom = a.wide;
+    }
+    return `${a.angle} cut from ${a.wide ?? 'the widest'}`;
   }),
 
   /** One wish: in place of the wish for the same reading of the same mark or spot. */

@@ -177,6 +177,12 @@ export function looseEnds(shoot: Shoot): string[] {
     };
     for (const [l, lamp] of Object.entries(scene.rig.lamps)) holds(`Scene ${s}, lamp ${l}`, lamp.support);
     for (const [f, flag] of Object.entries(scene.rig.flags)) holds(`Scene ${s}, flag ${f}`, flag.support);
+    for (const [a, angle] of Object.entries(scene.angles))
+      if (angle.cutFrom !== undefined)
+        tell(
+          has(scene.angles, angle.cutFrom),
+          `Scene ${s}, angle ${a}: it is cut from ${angle.cutFrom}, which is not there.`,
+        );
     for (const [m, way] of Object.entries(scene.rig.multiways))
       tell(
         way.kit === undefined || has(shoot.kit.multiways, way.kit),

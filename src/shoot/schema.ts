@@ -483,6 +483,13 @@ export const Meant = z.looseObject({
   word: words.optional(),
 });
 
+/** How far two sides of a cut may differ and still cut, as this scene has it; absent: as is usual. */
+export const CutTolerance = z.looseObject({
+  stops: z.number().min(0.05).max(3).optional().describe('levels and contrast, stops'),
+  mired: z.number().min(1).max(300).optional().describe('colours, mired'),
+  hours: z.number().min(0.1).max(6).optional().describe('the key round the face, hours of the clock'),
+});
+
 export const Angle = z.looseObject({
   name: words,
   at: place3.describe('lens'),
@@ -492,6 +499,7 @@ export const Angle = z.looseObject({
   camera: CameraSettings.partial().optional().describe('settings that differ from the scene’s'),
   hour: z.number().min(0).max(24).optional().describe('when it is shot, where that differs from the scene’s'),
   facings: z.record(id, z.number().int().min(0)).optional().describe('which facing a mark has in this angle'),
+  cutFrom: id.optional().describe('the angle it is cut from; absent: the widest that sees its faces'),
   cheats: byId(Cheat),
   wishes: z.array(Wish).max(100),
   meant: z.array(Meant).max(200),
@@ -551,6 +559,7 @@ export const Scene = z.looseObject({
   day: Day.optional(),
   air: SceneAir.optional(),
   hours: z.number().gt(0).max(48).optional().describe('planned on the set'),
+  cut: CutTolerance.optional(),
   camera: CameraSettings,
   marks: byId(Mark),
   spots: byId(Spot),
@@ -629,7 +638,7 @@ export const Look = z.looseObject({
 
 export const FORMAT = 'rushlight-shoot';
 /** Major: an older program must not write it. Minor: additions only. */
-export const VERSION = { major: 1, minor: 0 } as const;
+export const VERSION = { major: 1, minor: 1 } as const;
 
 export const Shoot = z.looseObject({
   format: z.literal(FORMAT),
@@ -684,6 +693,7 @@ export type WhiteBalance = z.infer<typeof WhiteBalance>;
 export type CameraSettings = z.infer<typeof CameraSettings>;
 export type Wish = z.infer<typeof Wish>;
 export type Meant = z.infer<typeof Meant>;
+export type CutTolerance = z.infer<typeof CutTolerance>;
 export type Angle = z.infer<typeof Angle>;
 export type Day = z.infer<typeof Day>;
 export type DayReading = z.infer<typeof DayReading>;

@@ -15,15 +15,8 @@ import type { Shown } from './shown.ts';
 /** Every trouble's cures, worst first; said as soon as the worst one's are known, and when all are. */
 export async function tryCures(on: Means, s: Shown, w: Wanted, signal: AbortSignalLike): Promise<void> {
   const key = stateKeyOf(w.shoot, s.ref);
-  const measured = measuredOf(s);
-  const lit = bestOf(s);
-  if (on.cured.has(key) || !measured || !lit || w.only !== undefined) return;
-  if (lit.light.length !== s.weights.length) return;
-  const known: Known = {
-    ...{ shoot: w.shoot, ref: s.ref, people: on.people, detail: 'medium' },
-    ...{ angle: s.geometry, weights: s.weighed.weights, supply: s.weighed.supply, measured },
-    ...{ hits: lit.sight.hits, coarse: lit.sight.coarse, light: [...lit.light] },
-  };
+  const known = knownOf(on, s, w);
+  if (on.cured.has(key) || !known) return;
   const trial = trier(on.tracer, known, { seed: SEED, signal });
   const made: Cured = { troubles: new Map(), free: [] };
   const found = [...s.found].sort((a, b) => b.severity - a.severity);
@@ -40,4 +33,17 @@ export async function tryCures(on: Means, s: Shown, w: Wanted, signal: AbortSign
   made.free = await freeTogether([...made.troubles.values()], trial);
   keep(on.cured, key, made, 24);
   sendReading(on, s, w);
+}
+
+/** The angle as it stands, to try things against; undefined: not read or seen yet, or one lamp alone burns. */
+export function knownOf(on: Means, s: Shown, w: Wanted): Known | undefined {
+  const measured = measuredOf(s);
+  const lit = bestOf(s);
+  if (!measured || !lit || w.only !== undefined) return undefined;
+  if (lit.light.length !== s.weights.length) return undefined;
+  return {
+    ...{ shoot: w.shoot, ref: s.ref, people: on.people, detail: 'medium' },
+    ...{ angle: s.geometry, weights: s.weighed.weights, supply: s.weighed.supply, measured },
+    ...{ hits: lit.sight.hits, coarse: lit.sight.coarse, light: [...lit.light] },
+  };
 }

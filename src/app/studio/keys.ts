@@ -36,7 +36,16 @@ export function geometryKeyOf(shoot: Shoot, rig: RigForAngle, ref: AngleRef): st
     // Sheets count only where they scatter, and so change the layers.
     return [id, rest, kind?.id, kind ? layersOf(id, l, kind).map((layer) => layer.key) : undefined];
   });
-  const { meant: _m, wishes: _w, cheats: _c, camera: _k, name: _a, hour: _h, ...angle } = rig.angle;
+  const {
+    meant: _m,
+    wishes: _w,
+    cheats: _c,
+    camera: _k,
+    name: _a,
+    hour: _h,
+    cutFrom: _f,
+    ...angle
+  } = rig.angle;
   const card = rig.camera.whiteBalance.kind === 'read' ? rig.camera.whiteBalance : undefined;
   // Of the day only what moves its lights; its level is a weight.
   const day = dayShapesOf(rig).map((d) => [d.id, d.emitters]);
@@ -65,6 +74,6 @@ const looked = (scene: RigForAngle['scene']) =>
 /** Everything an angle's troubles hang on, as text: the document but for what other angles cheat. */
 export function stateKeyOf(shoot: Shoot, ref: AngleRef): string {
   const scene = shoot.scenes[ref.scene]!;
-  const { angles, ...rest } = scene;
+  const { angles, cut: _cut, ...rest } = scene;
   return JSON.stringify([ref, rest, angles, shoot.places[scene.place], shoot.kit, shoot.exposureConstant]);
 }

@@ -1,5 +1,6 @@
 /** What the studio works with: a tracer, a voice, and all that it keeps by content. */
 
+import type { Neared } from '../../scheme/matchCures.ts';
 import type { Cure, Trouble } from '../../scheme/trouble.ts';
 import type { AngleGeometry } from '../../setup/angle.ts';
 import type { Weighed } from '../../setup/weights.ts';
@@ -42,6 +43,8 @@ export interface Means extends StudioOptions {
   outlinesKept: Map<string, Outlines[string]['loops']>;
   layerFields: Map<string, LayerField>;
   cured: Map<string, Cured>;
+  /** Cheats that bring a close-up nearer to its wide, as tried. */
+  matched: Map<string, Neared[]>;
   /** What lamps give in each angle while a hand carries one, and what of. */
   weighed: Map<string, { key: string; weighed: Weighed }>;
   /** Where the chosen one could stand, as last traced. */
@@ -59,6 +62,7 @@ export const meansOf = (options: StudioOptions): Means => ({
   outlinesKept: new Map(),
   layerFields: new Map(),
   cured: new Map(),
+  matched: new Map(),
   weighed: new Map(),
 });
 
