@@ -91,8 +91,8 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           </figure>
         ))}
       </div>
-      <p className="told-line">
-        May differ by{' '}
+      <p className="told-line may">
+        May differ by
         <Typed
           value={tolerance.stops}
           digits={2}
@@ -102,7 +102,6 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           read={readTolerance('stops', 0.05, 3)}
           onValue={(stops) => set({ stops })}
         />
-        {' · '}
         <Typed
           value={tolerance.mired}
           digits={0}
@@ -111,7 +110,6 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
           read={readTolerance('mired', 1, 300)}
           onValue={(mired) => set({ mired })}
         />
-        {' · '}
         <Typed
           value={tolerance.hours}
           digits={1}

@@ -8,7 +8,7 @@ const TONES: Partial<Record<Tone, string>> = {
   wall: 'var(--plan-wall)',
   furniture: 'var(--ink3)',
   faint: 'var(--ink3)',
-  glass: '#6f9fd8',
+  glass: 'var(--plan-glass)',
   person: 'var(--ink)',
   camera: 'var(--ink)',
   seen: 'var(--plan-seen)',

@@ -101,6 +101,7 @@ function LampRows(p: {
   const { row: l, act, scene } = p;
   const cell = l.cells.find((c) => c.angle === p.menu);
   const said = useSaid();
+  const [first, ...more] = l.beam.split(', ');
   return (
     <>
       <tr
@@ -160,7 +161,13 @@ function LampRows(p: {
             title={l.beam}
             onClick={() => p.onMenu(p.menu === BEAM ? undefined : BEAM)}
           >
-            {l.beam}
+            {first}
+            {more.length ? (
+              <>
+                <span className="rest">, {more.join(', ')}</span>
+                <span className="count-more"> +{more.length}</span>
+              </>
+            ) : null}
           </button>
         </td>
         <td>

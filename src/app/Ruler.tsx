@@ -210,8 +210,8 @@ export function Ruler(p: {
           ) : t.kind === 'glass' ? (
             <path
               d={`M${px} ${low - 1} l5 5 l-5 5 l-5 -5 z`}
-              fill={t.metered ? '#6f9fd8' : 'var(--card)'}
-              stroke="#6f9fd8"
+              fill={t.metered ? 'var(--plan-glass)' : 'var(--card)'}
+              stroke="var(--plan-glass)"
               strokeWidth={1.5}
             />
           ) : (

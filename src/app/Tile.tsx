@@ -158,8 +158,9 @@ export function Tile(p: {
             </span>
           ) : null}
           <span className="state">
+            {/* First, so that it is said even where the rest is cut. */}
+            {day && !stops && picture ? 'lifted ½ stop · ' : ''}
             {holds ? <span className="ember-word">holds</span> : state}
-            {day && !stops && picture ? ' · lifted ½ stop' : ''}
           </span>
         </header>
       )}
