@@ -2,6 +2,8 @@
 import { useState } from 'react';
 import { DIFFUSIONS } from '../light/diffusion.ts';
 import type { Edit } from '../shoot/edits.ts';
+import { hangingOf } from '../shoot/hung.ts';
+import { drawn } from '../shoot/moreOpenings.ts';
 import type { Finish, Furniture, RigFlag } from '../shoot/schema.ts';
 import { Choices, Word } from './Choices.tsx';
 import { Length } from './Length.tsx';
@@ -102,6 +104,22 @@ export function FurnitureFields(p: {
             onFinish={(told) => change({ finishes: { ...f.finishes, [part]: told } })}
           />
         ))}
+      {hangingOf(f)?.measures.map((q) => {
+        const k = q.unit === '%' ? 100 : 1;
+        return (
+          <span key={q.key} className="pair">
+            <span className="faint">{q.words}</span>
+            <Typed
+              value={(f.detail?.[q.key] ?? q.usual) * k}
+              digits={0}
+              unit={q.unit}
+              label={`${name}: ${q.words}, ${q.unit === '%' ? 'per cent' : 'degrees'}`}
+              read={q.unit === '%' ? readShare : readDegrees}
+              onValue={(v) => p.act(drawn(p.place, p.id, f, q, v / k))}
+            />
+          </span>
+        );
+      })}
       {p.onGone ? (
         <button
           type="button"
