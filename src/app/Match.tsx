@@ -154,12 +154,7 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
               </tbody>
             </table>
             {off.length && part.kind === 'face' ? (
-              <Offered
-                angle={p.angle}
-                wide={wide}
-                answer={answers?.find((x) => x.of === part.of)}
-                waits={answers === undefined}
-              />
+              <Offered angle={p.angle} wide={wide} answers={answers?.filter((x) => x.of === part.of)} />
             ) : null}
           </div>
         );
@@ -173,27 +168,30 @@ export function Match(p: { shoot: Shoot; scene: string; angle: string }) {
   );
 }
 
-/** A cheat that was traced: what it makes of the cut, what it costs; or why there is none. */
-function Offered(p: { angle: string; wide: string; answer: Neared | undefined; waits: boolean }) {
-  const { answer } = p;
-  if (p.waits) return <p className="quiet">trying what would bring it nearer …</p>;
-  if (!answer) return null;
-  if ('why' in answer) return <p className="quiet">{answer.why}</p>;
-  return (
-    <>
-      <OfferButton
-        offer={{
-          says: `${p.angle} as ${p.wide}: ${answer.says}`,
-          act: answer.says.replace(/\.$/, ''),
-          scope: `${p.angle} only`,
-          edits: answer.edits,
-          notes: [...answer.becomes, ...answer.price],
-          but: answer.but,
-          free: false,
-        }}
-      />
-      {answer.gave.length ? <p className="quiet">{answer.gave.join(' ')}</p> : null}
-    </>
+/** Cheats that were traced: what each makes of the cut, what it costs; or why there is none. */
+function Offered(p: { angle: string; wide: string; answers: Neared[] | undefined }) {
+  if (!p.answers) return <p className="quiet">trying what would bring it nearer …</p>;
+  return p.answers.map((answer) =>
+    'why' in answer ? (
+      <p key={answer.of} className="quiet">
+        {answer.why}
+      </p>
+    ) : (
+      <div key={answer.says}>
+        <OfferButton
+          offer={{
+            says: `${p.angle} as ${p.wide}: ${answer.says}`,
+            act: answer.says.replace(/\.$/, ''),
+            scope: `${p.angle} only`,
+            edits: answer.edits,
+            notes: [...answer.becomes, ...answer.price],
+            but: answer.but,
+            free: false,
+          }}
+        />
+        {answer.gave.length ? <p className="quiet">{answer.gave.join(' ')}</p> : null}
+      </div>
+    ),
   );
 }
 

@@ -4,14 +4,17 @@
  */
 import { readFileSync } from 'node:fs';
 import { beforeAll, expect, test } from 'vitest';
-import { applyEdit, type Edit } from '../shoot/edits.ts';
+import { MATCH } from '../scheme/match.ts';
+import { applyEdit, applyEdits, type Edit } from '../shoot/edits.ts';
 import { openShoot } from '../shoot/file.ts';
 import type { Shoot } from '../shoot/schema.ts';
 import { decodePeople } from '../stage/people/decode.ts';
 import { plainTracer } from '../transport/plain.ts';
 import { picture } from '../transport/quick/picture.ts';
 import type { AngleResult, FromLight, PictureSent, Wanted } from './messages.ts';
+import { tryMatch } from './studio/matching.ts';
 import type { Means } from './studio/means.ts';
+import { idOf } from './studio/shown.ts';
 import { Studio } from './studio.ts';
 
 const file = (name: string) => readFileSync(new URL(`../../${name}`, import.meta.url));
@@ -321,4 +324,42 @@ test('a diffusion frame: lit by rays once, then weighed like the lamp behind it'
   const through = lampOn(under.result, 'L2').directLx / lampOn(first.result, 'L2').directLx;
   expect(through).toBeGreaterThan(0.02);
   expect(through).toBeLessThan(0.9);
+});
+
+test('a cut: the cheat that is offered was tried, and does what it says once it is made; asked again it costs no ray', async () => {
+  const { result } = await show(shoot);
+  const { on } = studio as unknown as { on: Means };
+  const s = on.angles.get(idOf({ scene, angle: 'CA' }))!;
+  // A wide that has the same light, a stop lower on every face.
+  const marks = result!.marks.map((m) => ({ ...m, overStops: m.overStops - 1 }));
+  const { facesSeen, spots, balance, lamps, exposure } = result!;
+  const wide = {
+    ref: { scene, angle: 'T' },
+    marks,
+    facesSeen,
+    spots,
+    balance,
+    lamps,
+    eRefLx: exposure.eRefLx,
+  };
+  const w = wished(shoot, { match: { angle: 'CA', wide, tolerance: MATCH, key: 'k' } });
+  const ask = async () => {
+    said.length = 0;
+    await tryMatch(on, s, w, { aborted: false });
+    return said.flatMap((m) => (m.kind === 'matched' ? [m] : []))[0]!;
+  };
+  const once = await ask();
+  expect(once).toMatchObject({ angle: 'CA', key: 'k' });
+  // The lens closed by three thirds does it; the key alone would leave the back light a stop too much.
+  const offer = once.found.find((f) => f.of === 'A')!;
+  if ('why' in offer) throw new Error(offer.why);
+  expect(offer.says).toMatch(/^Stop down to T4/);
+  expect(offer.becomes.join()).toMatch(/key 1\.0 stops over: then within/);
+  const made = await show(applyEdits(shoot, offer.edits).shoot);
+  const [a, b] = [result!, made.result!].map((r) => r.marks.find((m) => m.mark === 'A')!.overStops);
+  expect(Math.abs(b! - (a! - 1))).toBeLessThan(MATCH.stops);
+  await show(shoot);
+  const before = Object.values(tracer.rays).reduce((x, y) => x + y, 0);
+  expect((await ask()).found).toEqual(once.found);
+  expect(Object.values(tracer.rays).reduce((x, y) => x + y, 0)).toBe(before);
 });

@@ -148,7 +148,10 @@ export async function run(args: readonly string[]): Promise<number> {
     );
   }
   if (o.out !== undefined) {
-    const edits = nearer.flatMap((n) => ('why' in n ? [] : n.edits));
+    // The best one for each face.
+    const best = new Map<string, Neared>();
+    for (const n of nearer) if (!best.has(n.of)) best.set(n.of, n);
+    const edits = [...best.values()].flatMap((n) => ('why' in n ? [] : n.edits));
     if (!edits.length) throw new BadUse(['Nothing was written: no cheat is known that brings it nearer.']);
     const { applyEdits } = await import('../shoot/edits.ts');
     writeWhole(o.out, saveShoot(applyEdits(shoot, edits).shoot));

@@ -82,8 +82,13 @@ test('the key is a stop and more over: the cheat is offered with what it truly m
   // Of this angle alone.
   for (const e of asked.edits) expect(e.args.angle ?? (e.args as { flag?: object }).flag).toBeDefined();
   const t = trial(told([face(1.4)]), told([face(0.3)]));
-  const [made] = await nearerTried(shoot, wide, close, MATCH, t.trier);
-  expect(t.asked).toHaveLength(1);
+  const [made, stop] = await nearerTried(shoot, wide, close, MATCH, t.trier);
+  // The lamp, and the lens by as many thirds: each was tried.
+  expect(t.asked).toHaveLength(2);
+  expect(stop).toMatchObject({
+    says: expect.stringMatching(/^Stop down to T/),
+    edits: [{ edit: 'setCamera' }],
+  });
   expect(made).toMatchObject({
     of: 'A',
     edits: asked.edits,

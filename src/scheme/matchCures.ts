@@ -4,8 +4,11 @@
  * that does not bring it nearer when traced is not offered, and that is said.
  */
 import type { Edit } from '../shoot/edits.ts';
+import { rigFor } from '../shoot/rigFor.ts';
 import type { Shoot } from '../shoot/schema.ts';
+import { ofThirds, stopWords, thirdsOf } from '../shoot/thirds.ts';
 import { fullLook, type Known, type Told } from './afterEdit.ts';
+import type { Asked } from './look.ts';
 import { type Difference, type Match, type MatchRead, matchOf, nearerOf, type Tolerance } from './match.ts';
 import type { Idea } from './trouble.ts';
 import { costOf, madeByTrying, type Trier } from './tryCures.ts';
@@ -77,6 +80,28 @@ export function closeOf(
 
 const rowsOf = (m: Match, of: string): readonly Difference[] => m.parts.find((p) => p.of === of)?.rows ?? [];
 
+/** What might be done, before anybody has tried it. */
+type Way = Pick<Nearer, 'says' | 'edits' | 'gave'>;
+const waysOf = (asked: Asked | string): Way[] =>
+  typeof asked === 'string' || !asked.edits.length ? [] : [asked];
+const nothing = (asked: Asked): string => ['No cheat of the key brings it nearer.', ...asked.gave].join(' ');
+
+/** A key that is over or under by some thirds: the lens closed or opened by as many, in the close-up alone. */
+function stopped(shoot: Shoot, close: MatchRead, rows: readonly Difference[]): Way[] {
+  const by = rows.find((r) => r.what === 'key' && r.off)?.by;
+  const now = rigFor(shoot, close.ref).camera.stop;
+  if (by === undefined) return [];
+  const stop = +ofThirds(thirdsOf(now) + Math.round(3 * by)).toFixed(2);
+  if (stop < 0.7 || stop > 45 || thirdsOf(stop) === thirdsOf(now)) return [];
+  return [
+    {
+      says: `${by > 0 ? 'Stop down' : 'Open up'} to ${stopWords(stop)}.`,
+      edits: [{ edit: 'setCamera', args: { ...close.ref, camera: { stop } } }],
+      gave: [],
+    },
+  ];
+}
+
 export async function nearerTried(
   shoot: Shoot,
   wide: MatchRead,
@@ -90,20 +115,28 @@ export async function nearerTried(
     if (part.kind !== 'face' || !part.rows.some((r) => r.off)) continue;
     const of = part.of;
     const asked = nearerOf(shoot, wide, close, of);
-    if (typeof asked === 'string') {
-      out.push({ of, why: asked });
+    const ways = [...waysOf(asked), ...stopped(shoot, close, part.rows)];
+    if (!ways.length) {
+      out.push({ of, why: typeof asked === 'string' ? asked : nothing(asked) });
       continue;
     }
-    if (!asked.edits.length) {
-      out.push({ of, why: ['No cheat of the key brings it nearer.', ...asked.gave].join(' ') });
-      continue;
+    const made: { offer: Nearer; left: number }[] = [];
+    const not: string[] = [];
+    for (const way of ways) {
+      const one = await attempt(way, of);
+      if (typeof one === 'string') not.push(one);
+      else made.push(one);
     }
-    const ideas = asked.edits.map((e): Idea => ({ ...e, act: asked.says, scope: '' }));
-    const tried = await trial.ofAll(ideas);
-    if (!tried) {
-      out.push({ of, why: `It cannot be done: ${asked.says}` });
-      continue;
-    }
+    made.sort((a, b) => a.left - b.left);
+    if (made.length) out.push(...made.map((x) => x.offer));
+    else out.push({ of, why: `Tried and left out: ${not.join('; ')}.` });
+  }
+
+  /** One way tried: what it comes to and what is left over the tolerance; or why it is not offered, a clause. */
+  async function attempt(way: Way, of: string): Promise<{ offer: Nearer; left: number } | string> {
+    const act = way.says.replace(/\.$/, '');
+    const tried = await trial.ofAll(way.edits.map((e): Idea => ({ ...e, act, scope: '' })));
+    if (!tried) return `${act}: it cannot be done`;
     // The same look before and after: where shapes moved both are small ones, with the bounced light as it was.
     const was = matchOf(shoot, wide, readAfter(close, tried.before), tolerance);
     const is = matchOf(shoot, wide, readAfter(close, tried.after), tolerance);
@@ -124,24 +157,23 @@ export async function nearerTried(
       else if (a.off) but.push(a.says);
     }
     const made = madeByTrying(tried);
-    if (made.harm || !(has < LESS * had)) {
-      const why = made.harm
-        ? `it makes ${made.says[0]}`
-        : `traced, it brings it no nearer (${becomes.join('; ') || 'nothing changes'})`;
-      out.push({ of, why: `Tried and left out: ${asked.says.replace(/\.$/, '')}; ${why}.` });
-      continue;
-    }
+    if (made.harm) return `${act}: it makes ${made.says[0]}`;
+    if (!(has < LESS * had))
+      return `${act}: traced, it brings it no nearer (${[...becomes, ...but.map((x) => `but ${x}`)].join('; ') || 'nothing changes'})`;
     // Other faces and the background, as the same cut shows them.
     for (const p of is.parts)
       if (p.of !== of)
         for (const r of p.rows)
           if (r.off && !rowsOf(was, p.of).some((x) => x.what === r.what && x.off))
             but.push(`${p.of}: ${r.says}`);
-    out.push({
-      ...{ of, says: asked.says, edits: asked.edits, becomes, gave: asked.gave },
-      price: costOf(tried, trial.known, of).says,
-      but: [...but, ...made.says],
-    });
+    return {
+      left: has + 0.2 * made.says.length,
+      offer: {
+        ...{ of, says: way.says, edits: way.edits, becomes, gave: way.gave },
+        price: costOf(tried, trial.known, of).says,
+        but: [...but, ...made.says],
+      },
+    };
   }
   return out;
 }
