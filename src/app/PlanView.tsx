@@ -243,7 +243,10 @@ export function PlanView(p: {
       else hands?.end();
     } else if (g?.what === 'paper' && !g.went && e.type !== 'pointercancel') {
       const [thing, opening] = isFinger(e) ? [FINGER_PX / 2, FINGER_PX] : [MOUSE_PX, MOUSE_PX];
-      p.onChoose?.(thingUnder(marks, at(e), thing * px, p.chosen, opening * px));
+      const ref = thingUnder(marks, at(e), thing * px, p.chosen, opening * px);
+      p.onChoose?.(ref);
+      // Its keys work at once.
+      if (ref) focus(ref);
     }
   };
 
