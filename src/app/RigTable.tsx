@@ -20,7 +20,12 @@ export function RigTable(p: { shoot: Shoot; scene: string; rows: Row[]; angles: 
   const set = useStore((s) => s.set);
   const [menu, setMenu] = useState<{ lamp: string; angle: string }>();
   return (
-    <section className="rig" aria-label="Rig" data-many={p.angles.length > 4}>
+    <section
+      className="rig"
+      aria-label="Rig"
+      data-several={p.angles.length > 3}
+      data-many={p.angles.length > 4}
+    >
       <Teach at="only" />
       <table>
         <thead>
