@@ -307,7 +307,7 @@ export function OpeningTold(p: Of) {
             .
           </>
         )}{' '}
-        Before it {hung.length ? 'hang ' : 'hangs '}
+        Before it {hung.length > 1 || hung[0]?.is.measures[0]?.key === 'openShare' ? 'hang ' : 'hangs '}
         {hung.length === 0
           ? w('hung', 'nothing')
           : hung.map(({ id, furniture, is: h }, i) => (

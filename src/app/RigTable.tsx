@@ -170,7 +170,8 @@ function LampRows(p: {
             {more.length ? (
               <>
                 <span className="rest">, {more.join(', ')}</span>
-                <span className="count-more"> +{more.length}</span>
+                {/* No text: what is said aloud says them all. */}
+                <span className="count-more" data-more={` +${more.length}`} />
               </>
             ) : null}
           </button>

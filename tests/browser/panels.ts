@@ -30,6 +30,11 @@ export async function throughThePlan(
   await page.locator('.stand-words .walk').waitFor();
   await look('a walk');
   await page.getByRole('button', { name: 'put away' }).first().click();
+  await page.locator('.where [data-thing="opening:door"]').first().focus();
+  await page.locator('.where .opening').waitFor();
+  await page.locator('.where .opening [data-word="hung"]').click();
+  await look('an opening’s sentence');
+  await page.locator('.where .opening [data-word="hung"]').click();
   await page.locator('.where [data-add]').click();
   await page.locator('.adding .find').fill('so');
   await page.locator('.adding [data-put]').first().waitFor();
