@@ -70,7 +70,7 @@ export function indoors(far: Far, x: number, y: number, z: number): boolean {
 }
 
 /** So many radii from its middle a portal is picked by its area: from there that is even enough, and quicker. */
-const FAR_AWAY = 3;
+const FAR_AWAY = 1.5;
 
 /** The last portal looked at and from where: points ask for many directions one after the other. */
 const last = { portal: undefined as Float64Array | undefined, sign: 0, x: 0, y: 0, z: 0 };
