@@ -10,7 +10,7 @@ import { meterToward, type Probe, probePoints } from '../setup/probes.ts';
 import { assemble } from '../stage/assemble.ts';
 import { cellPlace } from '../stage/people/faceGrid.ts';
 import type { Body } from '../stage/stage.ts';
-import { gather } from '../transport/quick/gather.ts';
+import { gather, NO_GUIDE } from '../transport/quick/gather.ts';
 import type { LayerField, Room } from '../transport/quick/quick.ts';
 import { closedLinks } from '../transport/quick/solve.ts';
 import type { AbortSignalLike, SurfacePoints, Tracer } from '../transport/tracer.ts';
@@ -108,7 +108,7 @@ export async function standLight(
     const f = bounce?.fields[l];
     front.bounced.push(
       f && links
-        ? await gather(tracer, bounce.room.patches, f.field, f.guide, points, links, LINKS, {
+        ? await gather(tracer, bounce.room.patches, f.field, NO_GUIDE, points, links, LINKS, {
             ...options,
             guided: 0,
             sheen: f.sheen,

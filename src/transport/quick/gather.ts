@@ -25,6 +25,14 @@ export interface Guide {
   unevenness: number;
 }
 
+/** No patch is worth a ray. */
+export const NO_GUIDE: Guide = {
+  patch: new Uint32Array(0),
+  upTo: new Float64Array(0),
+  chance: new Float64Array(0),
+  unevenness: 1,
+};
+
 /** Guided rays are sent when light leaves more unevenly than this. */
 export const UNEVEN = 12;
 /** Share of the squared light that the hot patches hold, and the most of them. */
@@ -42,36 +50,56 @@ function meansOf({ exitance }: Field, patches: number): Float64Array {
   return out;
 }
 
-export function guideOf(patches: Patches, field: Field): Guide {
+/** A patch that no link meets still counts as met a little: chance may have missed it. */
+const UNMET = 0.25;
+/** How often the links of a picture meet each patch; counted once, for all layers. */
+const met = new WeakMap<Uint32Array, Float64Array>();
+function metBy(links: Uint32Array, patches: number): Float64Array {
+  let out = met.get(links);
+  if (!out) {
+    out = new Float64Array(patches).fill(UNMET);
+    for (let l = 0; l < links.length; l++) if (links[l]! < patches) out[links[l]!]! += 1;
+    met.set(links, out);
+  }
+  return out;
+}
+
+/**
+ * Where a layer's light leaves most. `links` of the many points of a picture: each patch counts as often as they meet it,
+ * for outside a window at night the brightest are those that hardly anyone inside sees. Without: by area.
+ */
+export function guideOf(patches: Patches, field: Field, links?: Uint32Array): Guide {
   const n = patches.count;
   const mean = meansOf(field, n);
-  let area = 0;
+  const size = links ? metBy(links, n) : patches.areaM2;
+  let whole = 0;
   let first = 0;
   let second = 0;
   for (let p = 0; p < n; p++) {
-    const a = patches.areaM2[p]!;
-    area += a;
+    const a = size[p]!;
+    whole += a;
     first += a * mean[p]!;
     second += a * mean[p]! * mean[p]!;
   }
-  const unevenness = first > 0 ? (second * area) / first ** 2 : 1;
-  // The brightest first; only so many of them need an order.
-  const least = Math.max(0, mean.slice().sort()[n - HOT_MOST - 1] ?? 0);
+  const unevenness = first > 0 ? (second * whole) / first ** 2 : 1;
+  // The most telling first; only so many of them need an order.
+  const worth = mean.map((v, p) => (patches.areaM2[p]! > 0 ? (links ? size[p]! * v : 1) * v : 0));
+  const least = Math.max(0, worth.slice().sort()[n - HOT_MOST - 1] ?? 0);
   const order: number[] = [];
-  for (let p = 0; p < n; p++) if (mean[p]! > 0 && mean[p]! >= least && patches.areaM2[p]! > 0) order.push(p);
-  order.sort((a, b) => mean[b]! - mean[a]!);
+  for (let p = 0; p < n; p++) if (worth[p]! > 0 && worth[p]! >= least) order.push(p);
+  order.sort((a, b) => worth[b]! - worth[a]!);
   const hot: number[] = [];
   let held = 0;
   for (const p of order) {
     if (held >= HOT_SHARE * second || hot.length >= HOT_MOST) break;
     hot.push(p);
-    held += patches.areaM2[p]! * mean[p]! ** 2;
+    held += size[p]! * mean[p]! ** 2;
   }
-  const whole = hot.reduce((s, p) => s + patches.areaM2[p]! * mean[p]!, 0);
+  const light = hot.reduce((s, p) => s + size[p]! * mean[p]!, 0);
   const chance = new Float64Array(n + 1);
   let run = 0;
   const upTo = Float64Array.from(hot, (p) => {
-    chance[p] = (patches.areaM2[p]! * mean[p]!) / whole;
+    chance[p] = (size[p]! * mean[p]!) / light;
     run += chance[p]!;
     return run;
   });

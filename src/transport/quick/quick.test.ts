@@ -8,7 +8,7 @@ import { plainTracer } from '../plain.ts';
 import type { Layer } from '../scene.ts';
 import type { Tracer } from '../tracer.ts';
 import { accuracy } from './accuracy.ts';
-import { gather, guideOf } from './gather.ts';
+import { gather, guideOf, NO_GUIDE } from './gather.ts';
 import { glossShare } from './patches.ts';
 import { paletteOf, picture } from './picture.ts';
 import { fieldOf, LINKS, probeLinks, quickLayer, quickProbes, roomOf, sightOf } from './quick.ts';
@@ -76,19 +76,32 @@ test('a one-percent loss per bounce would be noticed by the furnace', async () =
   expect(Math.abs(exitance[0]! / 40 - 1)).toBeGreaterThan(0.03);
 });
 
-test('guided rays: the same light as many cosine rays alone, and much quieter', async () => {
+test.each([
+  ['alone', 0],
+  // Beyond the wall a lamp as near its own wall lights that far more: nobody inside sees it.
+  ['with a brighter place outside', 50_000],
+])('guided rays, %s: the same light as many cosine rays alone, and much quieter', async (_, outsideLm) => {
   // A spot bounced off the ceiling: nearly all light leaves a few patches.
-  const stage = stageOf(boxQuads([0, 0, 0], [5, 4, 2.7], 'in', matte(0.6), 0.25));
-  const layer = lamp('up', spot([2.5, 3.4, 1.6], [2.5, 3.3, 2.7], 0.05, 5000, 30));
+  const outside = boxQuads([6, 0, 0], [11, 4, 2.7], 'in', matte(0.6), 0.25);
+  const stage = stageOf([
+    ...boxQuads([0, 0, 0], [5, 4, 2.7], 'in', matte(0.6), 0.25),
+    ...(outsideLm > 0 ? outside : []),
+  ]);
+  const up = lamp('up', spot([2.5, 3.4, 1.6], [2.5, 3.3, 2.7], 0.05, 5000, 30));
+  const beyond = lamp('beyond', spot([8.5, 3.4, 1.6], [8.5, 3.3, 2.7], 0.05, outsideLm, 30));
+  const layer = outsideLm > 0 ? { ...up, emitters: [...up.emitters, ...beyond.emitters] } : up;
   const { tracer, room } = await loaded(stage, [layer]);
   const { field } = await fieldOf(tracer, room, layer, 0, options);
-  const guide = guideOf(room.patches, field);
-  expect(guide.unevenness).toBeGreaterThan(20);
   const { at } = pointsInside([0, 0, 0], [5, 4, 2.7], 60, rngOf(3));
   const probes = probeAt(at);
   const per = 8_000;
   const many = closedLinks(await tracer.links(probes, per, { seed: 9 }), room.patches.count);
-  const exact = await gather(tracer, room.patches, field, guide, probes, many, per, { seed: 1, guided: 0 });
+  const guide = guideOf(room.patches, field, many);
+  expect(guide.unevenness).toBeGreaterThan(20);
+  const exact = await gather(tracer, room.patches, field, NO_GUIDE, probes, many, per, {
+    seed: 1,
+    guided: 0,
+  });
   const miss = async (guided: number): Promise<{ rms: number; bias: number }> => {
     let square = 0;
     let sum = 0;

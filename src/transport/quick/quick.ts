@@ -14,8 +14,7 @@ import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tr
 import { glassLux } from '../veil.ts';
 import type { GlossTable, Stand } from './bare.ts';
 import { bareAt, glossTable, standFor } from './bare.ts';
-import type { Guide } from './gather.ts';
-import { gather, guideOf, UNEVEN } from './gather.ts';
+import { gather, guideOf, NO_GUIDE, UNEVEN } from './gather.ts';
 import type { Nooks } from './nooks.ts';
 import { crowding, mendNooks, nearOf, nookNeighbours, takeNear, withNooks } from './nooks.ts';
 import type { Patches } from './patches.ts';
@@ -155,7 +154,6 @@ export interface LayerField {
   set: EmitterSet;
   stand: Stand;
   field: Field;
-  guide: Guide;
   sheen: Sheen | undefined;
 }
 
@@ -187,7 +185,7 @@ export function fieldFrom(
   const sheen = rough ? undefined : sheenOf(room.patches, set, stand, direct);
   const most = rough ? FEW_BOUNCES : undefined;
   const field = solve(room.patches, room.links, LINKS, direct, sheen, most, room.sums);
-  return { set, stand, field, guide: guideOf(room.patches, field), sheen };
+  return { set, stand, field, sheen };
 }
 
 /** One layer's light in one angle, at rated volts, bare. */
@@ -259,15 +257,16 @@ export async function quickBounced(
   tracer: Tracer,
   room: Room,
   sight: Sight,
-  { field, guide, sheen }: LayerField,
+  { field, sheen }: LayerField,
   direct: Direct,
   options: QuickOptions & { guided?: boolean; layer?: number },
 ): Promise<Float32Array> {
   const { coarse, links, near, nooks } = sight;
   if (!links || !near) throw new Error('The sight has no links yet: call linkSight first.');
+  const guide = options.guided === false ? NO_GUIDE : guideOf(room.patches, field, links);
   const raw = await gather(tracer, room.patches, field, guide, coarse.points, links, LINKS, {
     ...traceOptions(options),
-    guided: options.guided !== false && guide.unevenness > UNEVEN ? GUIDED : 0,
+    guided: guide.unevenness > UNEVEN ? GUIDED : 0,
     sheen,
   });
   if (nooks) {
@@ -331,7 +330,7 @@ export async function quickProbes(
   points: SurfacePoints,
   links: Uint32Array,
   number: number,
-  { set, field, guide, sheen }: LayerField,
+  { set, field, sheen }: LayerField,
   options: QuickOptions & { guided?: boolean },
   samples = Math.max(4, Math.ceil(PROBE_SAMPLES / Math.max(1, set.count))),
 ): Promise<{ direct: Float32Array; bounced: Float32Array }> {
@@ -339,6 +338,7 @@ export async function quickProbes(
     samples > 0
       ? (await tracer.direct(points, number, { ...traceOptions(options), samples })).diffuse
       : new Float32Array(points.count);
+  const guide = options.guided === false ? NO_GUIDE : guideOf(room.patches, field);
   const bounced = await gather(tracer, room.patches, field, guide, points, links, PROBE_LINKS, {
     ...traceOptions(options),
     guided: options.guided === false ? 0 : PROBE_GUIDED,

@@ -4,7 +4,7 @@ import { constant, SAMPLES } from '../../colour/spectrum.ts';
 import type { Vec3 } from '../../maths/vec3.ts';
 import { boxQuads, lamp, matte, probeAt, stageOf } from '../box.ts';
 import { plainTracer } from '../plain.ts';
-import { gather } from './gather.ts';
+import { gather, NO_GUIDE } from './gather.ts';
 import { fieldFrom, fieldOf, LINKS, PROBE_LINKS, probeLinks, quickProbes, roomOf } from './quick.ts';
 import { sheenOf } from './sheen.ts';
 import { solve } from './solve.ts';
@@ -56,7 +56,7 @@ test('a varnished wall grazed by a lamp: probes before, opposite and behind with
   // Were the gloss to leave evenly, as what has bounced before does, one of them at least would be half a stop off.
   const direct = await tracer.patchDirect(0, { ...options, samples: 8 });
   const even = solve(room.patches, room.links, LINKS, direct);
-  const flat = await gather(tracer, room.patches, even, lit.guide, probes, links, PROBE_LINKS, {
+  const flat = await gather(tracer, room.patches, even, NO_GUIDE, probes, links, PROBE_LINKS, {
     ...options,
     guided: 0,
   });
