@@ -184,8 +184,6 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       reflectance: reflectanceFromColour(hair, brightness(hair)),
       kind: 'opaque',
       fibre: { through: throughFor(brightness(hair)) },
-      // No lobe of its own, but a picture must count what fibres send back white.
-      gloss: { f0: 0, roughness: 1 },
     },
     // What lies under the strands, and all of the hair from far off.
     'hair-mass': {

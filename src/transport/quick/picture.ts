@@ -33,7 +33,7 @@ export interface Palette {
   pairMaterial: Uint16Array;
   /** TAPS per point of the hits: pairs. */
   tap: Uint32Array;
-  /** Points of the hits whose material has gloss, ascending. */
+  /** Points of the hits whose material has gloss, or is hair, ascending. */
   glossy: Uint32Array;
   /** By material: 12, the colour of its gloss; absent: no metal anywhere. */
   tints?: readonly (Float64Array | undefined)[];
@@ -45,6 +45,10 @@ export interface Palette {
   tone: Float32Array | undefined;
   stuff: Stage['materials'];
 }
+
+/** Hairs send white on too, without a face for it to lie on. */
+const sendsGloss = (m: Stage['materials'][number] | undefined): boolean =>
+  m?.gloss !== undefined || m?.fibre !== undefined;
 
 export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
   const someone = coarse.chosen[0];
@@ -94,8 +98,8 @@ export function paletteOf(stage: Stage, hits: Hits, coarse: Thin): Palette {
     pairPoint: Uint32Array.from(pairPoint),
     pairMaterial: Uint16Array.from(pairMaterial),
     tap,
-    glossy: Uint32Array.from({ length: hits.points.count }, (_, i) => i).filter(
-      (i) => stage.materials[hits.points.material[i]!]?.gloss !== undefined,
+    glossy: Uint32Array.from({ length: hits.points.count }, (_, i) => i).filter((i) =>
+      sendsGloss(stage.materials[hits.points.material[i]!]),
     ),
     ...(tints.some((t) => t) ? { tints } : {}),
     kept: new Map(),
