@@ -183,8 +183,7 @@ async function shadeFull(
   const which = Uint32Array.from(edges);
   for (const i of which) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
   const found = foundAt(n);
-  const whole = (isTube(set) ? TUBE_TIMES : 1) * EDGE;
-  const asked = options.rough ? whole / 2 : whole;
+  const asked = options.rough ? EDGE / 2 : (isTube(set) ? TUBE_TIMES : 1) * EDGE;
   await ask(tracer, set, points, which, turn, 0, (isSky(set) ? SKY_TIMES : 1) * asked, found, options);
   const rays = new Uint8Array(n);
   const own = new Float32Array(n);
