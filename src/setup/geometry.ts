@@ -245,7 +245,7 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
         ...(lamp.doors ? { doors: { ...lamp.doors } } : {}),
         hung: s.kind === 'clamp' || s.kind === 'hung',
         // A floor foot is itself the bow that holds the head.
-        bare: s.kind === 'foot',
+        bare: s.kind === 'foot' || s.kind === 'hand',
       };
       const bodies = buildHead(spec);
       const foot = yokeOf(spec)?.foot ?? add(lamp.at as Vec3, scale(axis, -kind.housing.depthM));

@@ -1,5 +1,5 @@
 /** Hair that grows straight from the scalp: a close crop, an afro. Lengths and amounts by trial, no source. */
-import { add, cross, normalize, scale, sub, type Vec3 } from '../../maths/vec3.ts';
+import { add, cross, dot, normalize, scale, sub, type Vec3 } from '../../maths/vec3.ts';
 import type { Collector } from './collector.ts';
 import { chance, ribbon } from './strips.ts';
 
@@ -51,6 +51,9 @@ export function scalpPart(quads: Uint16Array, scalp: Uint16Array, body: Float32A
   return { quads: list, depth };
 }
 
+/** What of a direction lies in the scalp there: a short hair leans, and never into the head. */
+const along = (d: Vec3, m: Vec3): Vec3 => sub(d, scale(m, dot(d, m)));
+
 export function grownHair(
   out: Collector,
   kind: 'crop' | 'afro',
@@ -70,7 +73,7 @@ export function grownHair(
   within: number,
 ): void {
   const v = (a: Float32Array, i: number): Vec3 => [a[3 * i]!, a[3 * i + 1]!, a[3 * i + 2]!];
-  const full = kind === 'afro' ? 0.05 : 0.009;
+  const full = kind === 'afro' ? 0.05 : 0.0065;
   const lengthAt = (depth: number) =>
     kind === 'afro'
       ? 0.012 + (full - 0.012) * Math.min(1, depth / 0.045)
@@ -153,7 +156,7 @@ export function grownHair(
       if (kind === 'crop') {
         const lean = normalize(
           add(
-            add(scale(m, 0.55), scale(down, 0.35)),
+            add(scale(m, 0.42), scale(along(down, m), 0.5)),
             add(
               scale(back, 0.25 * (chance(id + 4) - 0.3)),
               scale(cross(m, down), (chance(id + 5) - 0.5) * 0.5),
@@ -161,8 +164,8 @@ export function grownHair(
           ),
         );
         const mid = add(root, scale(lean, length * 0.5));
-        const tip = add(mid, scale(normalize(add(lean, scale(down, 0.3))), length * 0.5));
-        ribbon(out, [add(root, scale(m, -0.0005)), mid, tip], [m, m, m], r, 0.0007, roll, slot);
+        const tip = add(mid, scale(normalize(add(lean, scale(along(down, m), 0.3))), length * 0.5));
+        ribbon(out, [add(root, scale(m, -0.0005)), mid, tip], [m, m, m], r, 0.0005, roll, slot);
       } else {
         const radial = normalize(add(scale(m, 0.5), scale(normalize(sub(root, centre)), 0.5)));
         const u = normalize(cross(radial, [0.3, 0.5, 0.8]));

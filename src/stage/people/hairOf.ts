@@ -110,7 +110,7 @@ export function hairOf(
       who.eyes[0]!.centre[2]! + 0.03,
     ]);
     const cloud = { near: 0.45, medium: 0.75, far: 0.95 }[detail];
-    const perM2 = { near: [80000, 75000], medium: [30000, 30000], far: [0, 0] }[detail];
+    const perM2 = { near: [120000, 75000], medium: [45000, 30000], far: [0, 0] }[detail];
     grownHair(
       out,
       who.grown,
