@@ -9,6 +9,7 @@ import { airLight } from '../airlight.ts';
 import type { EmitterSet } from '../emitter.ts';
 import { emitterSet } from '../emitter.ts';
 import type { Layer, View } from '../scene.ts';
+import { onHair } from '../strands.ts';
 import { plainSums, type Sums } from '../sums.ts';
 import type { AbortSignalLike, Direct, Hits, SurfacePoints, Tracer } from '../tracer.ts';
 import { glassLux } from '../veil.ts';
@@ -228,7 +229,7 @@ export async function quickDirect(
       flatLight: tracer.sums?.flatLight,
     });
   } else bareAt(set, stand, gloss, hits.points, 0, n, direct, tracer.sums?.flatLight);
-  const share = await shade(tracer, set, hits, fine, direct.diffuse, {
+  const share = await shade(tracer, set, hits, fine, worthAsking(hits.points, direct), {
     ...traceOptions(options),
     ...(options.rough ? { rough: true } : {}),
   });
@@ -240,6 +241,14 @@ export async function quickDirect(
   if (air) direct.air = air;
   direct.glassLx = await glassLux(tracer, view, set, traceOptions(options));
   return direct;
+}
+
+/** What shadows could take off at each point, lux: dark hair sends back hardly any but white, which is no illuminance. */
+function worthAsking(points: SurfacePoints, { diffuse, gloss }: Direct): Float32Array {
+  if (!points.grain) return diffuse;
+  const out = diffuse.slice();
+  for (let p = 0; p < out.length; p++) if (onHair(points, p)) out[p]! += Math.PI * gloss[p]!;
+  return out;
 }
 
 /** A layer's emitters as quick direct light takes them. */
