@@ -7,7 +7,7 @@ import { add, scale, type Vec3 } from '../maths/vec3.ts';
 import { lookedAt } from '../shoot/looks.ts';
 import { type AngleRef, type RigForAngle, rigFor } from '../shoot/rigFor.ts';
 import { roomBy } from '../shoot/rooms.ts';
-import type { Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
+import type { Furniture, Mark, Place, RigFlag, RigLamp, Shoot } from '../shoot/schema.ts';
 import { withMoving } from '../stage/assemble.ts';
 import { buildFlag, type FlagSpec, frameOfFlag } from '../stage/flag.ts';
 import type { HousingSpec } from '../stage/head.ts';
@@ -206,11 +206,13 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
   const words = lamp.words ?? kind.words;
   const rigging = lamp.support.on ? place.rigging[lamp.support.on] : undefined;
   const stoodOn = lamp.support.on ? place.furniture[lamp.support.on] : undefined;
+  const within = lamp.practical === true && Object.values(place.furniture).some((f) => holds(f, lamp.at));
   return kept(
     JSON.stringify([
       id,
       words,
       kind.id,
+      within,
       lamp.at,
       lamp.aim,
       lamp.rollDeg,
@@ -283,6 +285,8 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
           }
           break;
         case 'foot':
+          // A lantern or a standard lamp stands on feet of its own.
+          if (within) break;
           bodies.push(
             buildSupport({
               ...common,
@@ -309,6 +313,15 @@ function lampParts(id: string, lamp: RigLamp, shoot: Shoot, place: Place): Body[
       }
       return bodies;
     },
+  );
+}
+
+/** Is a place within what a thing takes up, however it is turned? */
+function holds({ at, sizeM }: Furniture, p: readonly number[]): boolean {
+  return (
+    Math.hypot(p[0]! - at[0], p[1]! - at[1]) < Math.min(sizeM[0], sizeM[1]) / 2 &&
+    p[2]! > at[2] &&
+    p[2]! < at[2] + sizeM[2]
   );
 }
 
