@@ -37,6 +37,35 @@ export function Word(p: {
   );
 }
 
+/** What may stand in the place of a word that is open. */
+export interface InPlace {
+  label: string;
+  list: readonly Choice[];
+  /** A sentence where it was refused. */
+  pick: (id: string) => unknown;
+  read?: (text: string) => { id: string } | string;
+  /** Several may hold: the list stays open. */
+  stays?: boolean;
+}
+
+/** The choices of the word that is open, if one is. */
+export function OpenChoices({ of, onLeave }: { of: InPlace | undefined; onLeave: () => void }) {
+  if (!of) return null;
+  return (
+    <Choices
+      label={of.label}
+      list={of.list}
+      {...(of.read ? { read: of.read } : {})}
+      onLeave={onLeave}
+      onPick={(id) => {
+        const refused = of.pick(id);
+        if (typeof refused !== 'string' && !of.stays) onLeave();
+        return refused;
+      }}
+    />
+  );
+}
+
 export function Choices(p: {
   label: string;
   list: readonly Choice[];

@@ -12,7 +12,7 @@ import { outlineOf } from '../shoot/rooms.ts';
 import type { Opening, Shoot } from '../shoot/schema.ts';
 import { lengthFigure, lengthUnit, lightFigure, lightUnit, unitsOf } from '../shoot/units.ts';
 import { wallLengthM, wallWord } from '../shoot/walls.ts';
-import { type Choice, Choices, Word } from './Choices.tsx';
+import { type InPlace, OpenChoices, Word } from './Choices.tsx';
 import { behindWords, IN_IT, inIt, NEUTRALS, openingName, panesWords } from './openingWords.ts';
 import { Typed } from './Typed.tsx';
 import { readDegrees, readKelvin, readLength, readLight, readShare } from './typing.ts';
@@ -123,16 +123,7 @@ export function OpeningTold(p: Of) {
     return change({ light: next, inside: undefined });
   };
   const is = inIt(o);
-  const lists: Record<
-    string,
-    {
-      label: string;
-      list: Choice[];
-      stays?: boolean;
-      pick: (id: string) => unknown;
-      read?: (text: string) => { id: string } | string;
-    }
-  > = {
+  const lists: Record<string, InPlace> = {
     kind: {
       label: `What the ${name} is`,
       list: Object.entries(KINDS).map(([id, words]) => ({ id, words, found: [], on: id === o.kind })),
@@ -334,20 +325,7 @@ export function OpeningTold(p: Of) {
             ))}
         .
       </p>
-      {now ? (
-        <Choices
-          key={open}
-          label={now.label}
-          list={now.list}
-          {...(now.read ? { read: now.read } : {})}
-          onLeave={() => setOpen(undefined)}
-          onPick={(id) => {
-            const refused = now.pick(id);
-            if (typeof refused !== 'string' && !now.stays) setOpen(undefined);
-            return refused;
-          }}
-        />
-      ) : null}
+      <OpenChoices key={open} of={now} onLeave={() => setOpen(undefined)} />
     </div>
   );
 }

@@ -16,7 +16,7 @@ import {
   readHue,
 } from '../shoot/persons.ts';
 import type { Mark, Shoot } from '../shoot/schema.ts';
-import { type Choice, Choices, Word } from './Choices.tsx';
+import { type Choice, type InPlace, OpenChoices, Word } from './Choices.tsx';
 
 const CUTS: Record<NonNullable<Mark['cut']>, string> = {
   own: 'own cut',
@@ -66,16 +66,7 @@ export function WhoFields(p: {
     const r = readHue(list, text);
     return typeof r === 'string' ? r : { id: r.hex };
   };
-  const put: Record<
-    string,
-    {
-      label: string;
-      list: Choice[];
-      pick: (id: string) => unknown;
-      read?: (t: string) => { id: string } | string;
-      stays?: boolean;
-    }
-  > = {
+  const put: Record<string, InPlace> = {
     person: {
       label: `Who is on ${p.mark}`,
       list: FIGURES.map((f) => ({ ...f, on: f.id === m.person })),
@@ -172,20 +163,7 @@ export function WhoFields(p: {
         {w('top', hueWords(CLOTHS, top))} {w('topCloth', CLOTH_WORDS[m.topCloth ?? 'plain'])}, below{' '}
         {w('bottom', hueWords(CLOTHS, bottom))} {w('bottomCloth', CLOTH_WORDS[m.bottomCloth ?? 'plain'])}.
       </p>
-      {now ? (
-        <Choices
-          key={open}
-          label={now.label}
-          list={now.list}
-          {...(now.read ? { read: now.read } : {})}
-          onLeave={() => setOpen(undefined)}
-          onPick={(id) => {
-            const refused = now.pick(id);
-            if (typeof refused !== 'string' && !now.stays) setOpen(undefined);
-            return refused;
-          }}
-        />
-      ) : null}
+      <OpenChoices key={open} of={now} onLeave={() => setOpen(undefined)} />
     </div>
   );
 }
