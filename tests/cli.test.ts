@@ -268,36 +268,6 @@ test('tell --json has the shape that was promised, on both shoots', () => {
   }
 }, 240_000);
 
-test('a cure, made: the lamp in frame and its flare are gone, the rest of the file is as it was', () => {
-  const before = tellQuick(SLACK, 'W').angles[0]!;
-  const about = (told: typeof before) =>
-    told.troubles.filter((t) => t.lamp === 'L2' && ['flare', 'lamp-in-frame'].includes(t.kind));
-  expect(about(before).map((t) => t.kind)).toEqual(expect.arrayContaining(['flare', 'lamp-in-frame']));
-
-  const trouble = before.troubles.findIndex((t) => t.lamp === 'L2' && t.kind === 'lamp-in-frame');
-  const cure = before.troubles[trouble]!.cures.findIndex((c) => c.edit === 'addFlag');
-  expect(cure).toBeGreaterThanOrEqual(0);
-  const choice = ['cure', SLACK, '--angle', 'W', '--quick', '--trouble', String(trouble)];
-  const out = join(folder, 'cured.json');
-  const made = rushlight(...choice, '--cure', String(cure), '--out', out);
-  expect(made.stderr).toContain(before.troubles[trouble]!.cures[cure]!.says);
-  expect(made.status).toBe(0);
-
-  const [was, is] = [SLACK, out].map((path) => JSON.parse(readFileSync(path, 'utf8')) as Shoot);
-  const flags = is!.scenes.slack!.rig.flags;
-  const hung = Object.keys(flags).filter((id) => !(id in was!.scenes.slack!.rig.flags));
-  expect(hung).toHaveLength(1);
-  for (const id of hung) delete flags[id];
-  expect(is).toEqual(was);
-
-  expect(about(tellQuick(out, 'W').angles[0]!)).toEqual([]);
-
-  const none = rushlight(...choice, '--cure', '99', '--out', join(folder, 'no.json'));
-  expect(none.stderr).toContain('There is no cure 99');
-  expect(none.status).toBe(2);
-  expect(readdirSync(folder)).not.toContain('no.json');
-}, 300_000);
-
 test('a shoot of a newer program is read, not written', () => {
   const newer = JSON.parse(readFileSync(SLACK, 'utf8')) as Shoot;
   newer.version.major += 1;
