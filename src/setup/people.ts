@@ -154,6 +154,8 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
       ? { kind: mesh.topKnit ? 'knit' : 'woven', tubes: mesh.tubes }
       : undefined;
   const wet = { f0: 0.03, roughness: 0.16 };
+  /** 0 darkest … 1 fair. */
+  const fair = Math.min(1, s.luminousReflectance / 0.36);
   // Redder and a little darker than the skin around: less below 600 nm (judgement).
   const lips = s.reflectance.map((v, i) => v * (FIRST_NM + STEP_NM * i < 590 ? 0.62 : 0.86));
   const materials: Record<PersonSlot, Material> = {
@@ -203,14 +205,17 @@ function dressed(id: string, mark: Mark, mesh: PersonMesh): BuiltPerson {
     'eye-white': {
       name: 'white of the eye',
       // Wet and veined, it is no white card, and duller the darker the skin (judgement).
-      reflectance: reflectanceFromColour(
-        '#efe6df',
-        0.42 * (0.65 + 0.35 * Math.min(1, s.luminousReflectance / 0.36)),
-      ),
+      reflectance: reflectanceFromColour('#efe6df', 0.42 * (0.6 + 0.4 * fair)),
       kind: 'opaque',
       gloss: wet,
     },
-    iris: { name: 'iris', reflectance: reflectanceFromColour('#6b5238', 0.09), kind: 'opaque', gloss: wet },
+    iris: {
+      name: 'iris',
+      // Hazel to dark brown with the skin (judgement).
+      reflectance: reflectanceFromColour(fair < 0.4 ? '#4a3322' : '#6b5238', 0.018 + 0.072 * fair),
+      kind: 'opaque',
+      gloss: wet,
+    },
     pupil: { name: 'pupil', reflectance: constant(0.01), kind: 'opaque', gloss: wet },
     top: {
       ...cloth(mark.top ?? mesh.wardrobe.top, 'top', mark.topCloth),
