@@ -1,5 +1,6 @@
 /** The plan's cell: where everything stands, as the chosen angle has it; things to take; whom that touches, in words. */
 import { useEffect, useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 import type { Ref } from '../drawing/display.ts';
 import { drawPlan } from '../drawing/plan.ts';
 import { planFacts } from '../scheme/planFacts.ts';
@@ -282,8 +283,9 @@ function Plan(p: { shoot: Shoot; scene: string; angle: string }) {
           title="Something new on the plan: type its name"
           onClick={(e) => {
             const where = e.currentTarget.closest('.where');
-            gone();
-            setTimeout(() => where?.querySelector<HTMLInputElement>('.adding .find')?.focus(), 30);
+            // At once: whoever types on must not have the next letters taken for keys.
+            flushSync(gone);
+            where?.querySelector<HTMLInputElement>('.adding .find')?.focus();
           }}
         >
           add <kbd>N</kbd>
