@@ -19,16 +19,16 @@ export interface Miss {
 /** Independent batches of paths whose spread is the reference's standard error. */
 const BATCHES = 8;
 /**
- * At edges a few points are wrong by stops (a hair just in or out of the light), the rest by a tenth: of 120 points a
- * single one would decide.
+ * At edges, and on the whole where there is hair, a few points are wrong by stops (a hair just in or out of the light), the
+ * rest by a tenth: of 120 points a single one would decide.
  */
-const EDGE_TIMES = 4;
+const TIMES = 4;
 /** Points of a noisier reference than this get so many times the paths again: some paths meet a lamp from very near. */
 const NOISY = 0.08;
 const MORE = 4;
 
 /**
- * `points` of each sort, at edges so many times more, are compared by `paths` paths and `samples` points on the emitters:
+ * `points` of each sort, at edges and on the whole so many times more, are compared by `paths` paths and `samples` points on the emitters:
  * illuminance as the eye weighs it, at points that the camera sees above its floor. Skin: materials named so. Edge: within three
  * pixels of a place where direct light of some lamp changes by more than a stop on one surface.
  */
@@ -160,7 +160,7 @@ export async function quickAgainstPaths(
   const { points } = asked;
   return {
     skin: await miss(skin, points),
-    edge: await miss(edge, EDGE_TIMES * points),
-    whole: await miss(alone, points),
+    edge: await miss(edge, TIMES * points),
+    whole: await miss(alone, TIMES * points),
   };
 }

@@ -94,11 +94,19 @@ export const newPatch = (d: Draft): number => d.patches++;
 
 /** Adds a corner at `p` with unit normal `n`, both in the present frame; its number. */
 export function vertex(d: Draft, p: Vec3, n: Vec3): number {
-  const f = d.frame;
-  for (let k = 0; k < 3; k++) {
-    d.positions.push(f.origin[k]! + p[0] * f.x[k]! + p[1] * f.y[k]! + p[2] * f.z[k]!);
-    d.normals.push(n[0] * f.x[k]! + n[1] * f.y[k]! + n[2] * f.z[k]!);
-  }
+  const { origin: o, x, y, z } = d.frame;
+  const [a, b, c] = p;
+  d.positions.push(
+    o[0] + a * x[0] + b * y[0] + c * z[0],
+    o[1] + a * x[1] + b * y[1] + c * z[1],
+    o[2] + a * x[2] + b * y[2] + c * z[2],
+  );
+  const [e, f, g] = n;
+  d.normals.push(
+    e * x[0] + f * y[0] + g * z[0],
+    e * x[1] + f * y[1] + g * z[1],
+    e * x[2] + f * y[2] + g * z[2],
+  );
   return d.positions.length / 3 - 1;
 }
 

@@ -3,9 +3,9 @@
  * through as it does through foliage, without chance. `detail.leaves` counts them.
  */
 
-import { add, cross, normalize, scale, type Vec3 } from '../../maths/vec3.ts';
+import { add, cross, scale, type Vec3 } from '../../maths/vec3.ts';
 import { cylinder, lathe } from '../build.ts';
-import { type Draft, newPatch, polygon } from '../mesh.ts';
+import { type Draft, newPatch, polygon, triangle, vertex } from '../mesh.ts';
 import type { Piece } from './piece.ts';
 
 const GOLDEN = 2.399963229728653;
@@ -25,57 +25,73 @@ function leaves(
   for (const [b, { c, r }] of blobs.entries()) {
     // Scraps that hang together in space keep their light together.
     const cell = Math.max(0.2, Math.max(...r) / 4);
-    const patches = new Map<string, number>();
+    const patches = new Map<number, number>();
+    const cellAt = (v: number): number => Math.floor(v / cell) + 512;
     for (let i = 0; i < each; i++) {
       const z = 1 - (2 * i + 1) / each;
       const a = i * GOLDEN + b * 1.7;
       const flat = Math.sqrt(1 - z * z);
-      const out: Vec3 = [flat * Math.cos(a), flat * Math.sin(a), z];
+      const ox = flat * Math.cos(a);
+      const oy = flat * Math.sin(a);
       // Several shells deep.
       const depth = 1 - deep * (((i * 7 + b * 3) % 5) / 4);
-      const p: Vec3 = [
-        c[0] + out[0] * r[0] * depth,
-        c[1] + out[1] * r[1] * depth,
-        c[2] + out[2] * r[2] * depth,
-      ];
-      const where = p.map((v) => Math.floor(v / cell)).join();
-      const patch = patches.get(where) ?? newPatch(d);
-      patches.set(where, patch);
+      const px = c[0] + ox * r[0] * depth;
+      const py = c[1] + oy * r[1] * depth;
+      const pz = c[2] + z * r[2] * depth;
+      const where = (cellAt(px) * 1024 + cellAt(py)) * 1024 + cellAt(pz);
+      let patch = patches.get(where);
+      if (patch === undefined) {
+        patch = newPatch(d);
+        patches.set(where, patch);
+      }
       // Lean any which way about outward.
       const twist = i * 1.13 + b;
-      const lean: Vec3 = [Math.cos(twist) * 0.8, Math.sin(twist * 1.7) * 0.8, Math.sin(twist) * 0.6 + 0.3];
-      const n = normalize(add(out, lean));
-      const side: Vec3 = Math.abs(n[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0];
-      const ux = scale(normalize(cross(side, n)), size * 0.5);
-      const uy = scale(normalize(cross(n, ux)), size * 0.85);
+      let nx = ox + Math.cos(twist) * 0.8;
+      let ny = oy + Math.sin(twist * 1.7) * 0.8;
+      let nz = z + Math.sin(twist) * 0.6 + 0.3;
+      const n = 1 / Math.hypot(nx, ny, nz);
+      nx *= n;
+      ny *= n;
+      nz *= n;
+      // Across the leaf, level where it can be, and along it.
+      const upright = Math.abs(nz) < 0.9;
+      let ux = upright ? -ny : 0;
+      let uy = upright ? nx : -nz;
+      let uz = upright ? 0 : ny;
+      const u = (size * 0.5) / Math.hypot(ux, uy, uz);
+      ux *= u;
+      uy *= u;
+      uz *= u;
+      // Both are square to each other and to the leaf's face.
+      const v = 0.85 / 0.5;
+      const vx = (ny * uz - nz * uy) * v;
+      const vy = (nz * ux - nx * uz) * v;
+      const vz = (nx * uy - ny * ux) * v;
       // A leaf is folded along its rib, and no two are of one green.
-      const fold = scale(n, size * 0.16);
+      const fold = size * 0.16;
       const slot = slots[(i * 5 + b) % slots.length]!;
-      const held = (q: Vec3): Vec3 => [
-        Math.min(hi[0], Math.max(lo[0], q[0])),
-        Math.min(hi[1], Math.max(lo[1], q[1])),
-        Math.min(hi[2], Math.max(lo[2], q[2])),
+      const held = (x: number, y: number, w: number): Vec3 => [
+        Math.min(hi[0], Math.max(lo[0], x)),
+        Math.min(hi[1], Math.max(lo[1], y)),
+        Math.min(hi[2], Math.max(lo[2], w)),
       ];
-      const [t0, t1, t2, t3] = [
-        held(add(p, scale(uy, -1))),
-        held(add(p, add(ux, fold))),
-        held(add(p, uy)),
-        held(add(p, add(scale(ux, -1), fold))),
-      ];
-      // Clamped flat by the box a scrap may lose its face: then it is left out.
-      const area = cross(
-        [t1[0] - t0[0], t1[1] - t0[1], t1[2] - t0[2]],
-        [t2[0] - t0[0], t2[1] - t0[1], t2[2] - t0[2]],
-      );
-      if (Math.hypot(...area) < 1e-6) continue;
-      polygon(d, [t0, t1, t2], slot, patch);
-      const area2 = cross(
-        [t2[0] - t0[0], t2[1] - t0[1], t2[2] - t0[2]],
-        [t3[0] - t0[0], t3[1] - t0[1], t3[2] - t0[2]],
-      );
-      if (Math.hypot(...area2) > 1e-6) polygon(d, [t0, t2, t3], slot, patch);
+      const t0 = held(px - vx, py - vy, pz - vz);
+      const t1 = held(px + ux + fold * nx, py + uy + fold * ny, pz + uz + fold * nz);
+      const t2 = held(px + vx, py + vy, pz + vz);
+      const t3 = held(px - ux + fold * nx, py - uy + fold * ny, pz - uz + fold * nz);
+      if (scrap(d, t0, t1, t2, slot, patch)) scrap(d, t0, t2, t3, slot, patch);
     }
   }
+}
+
+/** One half of a leaf; false: clamped flat by the box it has lost its face, and is left out. */
+function scrap(d: Draft, a: Vec3, b: Vec3, c: Vec3, slot: number, patch: number): boolean {
+  const n = cross([b[0] - a[0], b[1] - a[1], b[2] - a[2]], [c[0] - a[0], c[1] - a[1], c[2] - a[2]]);
+  const twice = Math.hypot(n[0], n[1], n[2]);
+  if (twice < 1e-6) return false;
+  const unit: Vec3 = [n[0] / twice, n[1] / twice, n[2] / twice];
+  triangle(d, vertex(d, a, unit), vertex(d, b, unit), vertex(d, c, unit), slot, patch);
+  return true;
 }
 
 export const tree: Piece = {

@@ -139,15 +139,14 @@ export function grownHair(
     for (let k = 0; carry >= 1; carry--, k++) {
       const id = 977 * i + 31 * k;
       const [s, t] = [chance(id), chance(id + 1)];
-      const w = [(1 - s) * (1 - t), s * (1 - t), s * t, (1 - s) * t];
+      const [wa, wb, wc, wd] = [(1 - s) * (1 - t), s * (1 - t), s * t, (1 - s) * t];
       const mixed = (arr: Float32Array): Vec3 => {
-        const o: [number, number, number] = [0, 0, 0];
-        [a, b, c, d].forEach((q, j) => {
-          for (let e = 0; e < 3; e++) o[e]! += w[j]! * arr[3 * q + e]!;
-        });
-        return o;
+        const one = (e: number): number =>
+          wa * arr[3 * a + e]! + wb * arr[3 * b + e]! + wc * arr[3 * c + e]! + wd * arr[3 * d + e]!;
+        return [one(0), one(1), one(2)];
       };
-      const depth = [a, b, c, d].reduce((sum, q, j) => sum + w[j]! * part.depth.get(q)!, 0);
+      const depth =
+        wa * part.depth.get(a)! + wb * part.depth.get(b)! + wc * part.depth.get(c)! + wd * part.depth.get(d)!;
       const root = mixed(p);
       const m = normalize(mixed(n));
       const r = mixed(rest);

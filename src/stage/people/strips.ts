@@ -43,19 +43,31 @@ export function ribbon(
 ): void {
   const count = line.length;
   const first = out.count;
+  const c = Math.cos(roll);
+  const s = Math.sin(roll);
   for (let k = 0; k < count; k++) {
-    const a = line[Math.max(0, k - 1)]!;
-    const b = line[Math.min(count - 1, k + 1)]!;
-    const t = normalize([b[0] - a[0], b[1] - a[1], b[2] - a[2]]);
-    const m = normalize(n[k]!);
-    const side = normalize(cross(m, t));
-    const c = Math.cos(roll);
-    const s = Math.sin(roll);
+    const a = line[k > 0 ? k - 1 : 0]!;
+    const b = line[k + 1 < count ? k + 1 : k]!;
+    const up = n[k]!;
+    const l = 1 / (Math.sqrt(up[0] * up[0] + up[1] * up[1] + up[2] * up[2]) || 1);
+    const mx = up[0] * l;
+    const my = up[1] * l;
+    const mz = up[2] * l;
+    const tx = b[0] - a[0];
+    const ty = b[1] - a[1];
+    const tz = b[2] - a[2];
+    // Across the hair and square to where it lies.
+    let wx = my * tz - mz * ty;
+    let wy = mz * tx - mx * tz;
+    let wz = mx * ty - my * tx;
+    const w = 1 / (Math.sqrt(wx * wx + wy * wy + wz * wz) || 1);
     const half = (widthM / 2) * (k === 0 ? 0.6 : 1 - (0.67 * k) / (count - 1));
-    const w: Vec3 = [side[0] * c + m[0] * s, side[1] * c + m[1] * s, side[2] * c + m[2] * s];
-    const p = line[k]!;
-    for (const e of [-half, half])
-      out.put(p[0] + w[0] * e, p[1] + w[1] * e, p[2] + w[2] * e, m[0], m[1], m[2], rest[0], rest[1], rest[2]);
+    wx = (wx * w * c + mx * s) * half;
+    wy = (wy * w * c + my * s) * half;
+    wz = (wz * w * c + mz * s) * half;
+    const [x, y, z] = line[k]!;
+    out.put(x - wx, y - wy, z - wz, mx, my, mz, rest[0], rest[1], rest[2]);
+    out.put(x + wx, y + wy, z + wz, mx, my, mz, rest[0], rest[1], rest[2]);
     if (k > 0) {
       const q = first + 2 * k;
       out.triangle(q - 2, q - 1, q + 1, slot);

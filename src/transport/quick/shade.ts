@@ -5,6 +5,7 @@
  */
 import type { EmitterSet } from '../emitter.ts';
 import { isThinTube } from '../emitter.ts';
+import { onHair } from '../strands.ts';
 import type { AbortSignalLike, Hits, Tracer } from '../tracer.ts';
 import { disagree, reach, reachAt, wholeGrid } from './kernel.ts';
 import { ask, foundAt, shareOf, turnAt } from './places.ts';
@@ -164,7 +165,12 @@ async function shadeFull(
     if (weight < TAP_UNIT / 2 || high - low > SHARP) edges.push(i);
     else {
       out[i] = sum / weight;
-      if (mixed[fine.tap[o]!] === 1 && Math.abs(out[i]! - 0.5) > PLAIN) plain.push(i);
+      // A strand may lie in the dark among strands in the light with no sign of it round about.
+      if (
+        (mixed[fine.tap[o]!] === 1 && Math.abs(out[i]! - 0.5) > PLAIN) ||
+        (!options.rough && onHair(points, i))
+      )
+        plain.push(i);
     }
   }
   for (const i of fine.orphans) if (bare[i]! > least) edges.push(i);
@@ -176,7 +182,8 @@ async function shadeFull(
     for (const i of plain) turn[i] = turnAt(grid.pixel[i]! % width, (grid.pixel[i]! / width) | 0);
     await ask(tracer, set, points, Uint32Array.from(plain), turn, 0, 1, tried, options);
     for (const i of plain)
-      if (tried.all[i]! > 0 && Math.abs(shareOf(tried, i) - out[i]!) > 0.5) edges.push(i);
+      if (tried.all[i]! > 0 && Math.abs(shareOf(tried, i) - out[i]!) > (onHair(points, i) ? SHARP : 0.5))
+        edges.push(i);
   }
   if (edges.length === 0) return out;
 
