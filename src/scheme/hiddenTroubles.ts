@@ -31,14 +31,15 @@ export function hiddenTroubles(c: SchemeContext): Found[] {
     // Out of frame on purpose is another matter.
     if (points.length < 4) continue;
     const before = points.map((p) => partsAt(c, p));
-    if (before.filter((parts) => parts.has(mark.part)).length > FEW) continue;
+    const own = before.filter((parts) => parts.has(mark.part)).length;
+    if (own > FEW) continue;
     const hider = commonest(before);
     const words = hider === undefined ? 'something' : c.angle.transport.stage.parts[hider]!.words;
     out.push({
       kind: 'face-hidden',
       subject: mark.id,
       severity: 2,
-      size: 1 - before.filter((parts) => parts.has(mark.part)).length / points.length,
+      size: 1 - own / points.length,
       says: `${mark.id}, at whom the lens points, is hidden: ${words} stands before the face.`,
       short: `${words} hides ${mark.id}`,
       at: mark.eyes,

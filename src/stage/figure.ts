@@ -3,6 +3,7 @@
  * reflectance out over places and keeps its mean, so that light between walls, readings and patches know nothing of it.
  * Everything is in metres and fades where a pixel covers more than it could show.
  */
+import { cloud, clouds, wholeAt } from '../maths/clouds.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 
 export type FigureKind =
@@ -66,34 +67,6 @@ export function figureIn(words: string | undefined): Figure | undefined {
   if (!words) return undefined;
   const low = words.toLowerCase();
   return WORDS.find(([said]) => said.test(low))?.[1];
-}
-
-/** −1 … 1 at a whole place, the same every time. */
-function dot(x: number, y: number, z: number): number {
-  let h = Math.imul(x, 0x9e3779b1) ^ Math.imul(y, 0x85ebca77) ^ Math.imul(z, 0xc2b2ae3d);
-  h = Math.imul(h ^ (h >>> 15), 0x2c1b3c6d);
-  h = Math.imul(h ^ (h >>> 12), 0x297a2d39);
-  return (h ^ (h >>> 15)) / 2147483648;
-}
-
-const ease = (t: number): number => t * t * (3 - 2 * t);
-
-/** Smooth chance between whole places of a plane; its mean is nothing. */
-function clouds(x: number, y: number, k: number): number {
-  const i = Math.floor(x);
-  const j = Math.floor(y);
-  const u = ease(x - i);
-  const a = dot(i, j, k);
-  const c = dot(i, j + 1, k);
-  const low = a + u * (dot(i + 1, j, k) - a);
-  return low + ease(y - j) * (c + u * (dot(i + 1, j + 1, k) - c) - low);
-}
-
-/** The same in space. */
-function cloud(x: number, y: number, z: number): number {
-  const k = Math.floor(z);
-  const near = clouds(x, y, k);
-  return near + ease(z - k) * (clouds(x, y, k + 1) - near);
 }
 
 /** How much of detail `sizeM` across is left where a pixel covers `pixelM`. */
@@ -169,7 +142,7 @@ function pieces(
   const gap = across + (1 - across) * lines(along + shift, long, joint, p);
   const share = joint / high + (1 - joint / high) * (joint / long);
   const body = (1 - share * tones.joint) / (1 - share);
-  const one = body * (1 + tones.each * dot(column, row, face) * left(high * 0.7, p));
+  const one = body * (1 + tones.each * wholeAt(column, row, face) * left(high * 0.7, p));
   return gap * tones.joint + (1 - gap) * one;
 }
 
@@ -180,7 +153,7 @@ function boards(a: number, b: number, wide: number, gap: number, p: number, each
   const dark = 0.3;
   const share = gap / wide;
   const body = (1 - share * dark) / (1 - share);
-  const wood = 1 + each * dot(n, face, 5) * left(wide * 0.7, p) + streaks(a, b, 40 * n + face, p);
+  const wood = 1 + each * wholeAt(n, face, 5) * left(wide * 0.7, p) + streaks(a, b, 40 * n + face, p);
   return on * dark + (1 - on) * body * wood;
 }
 
@@ -190,7 +163,7 @@ function ruled(p: number): number {
   const line = lines(up, RULE_M, 0.0003, p);
   const row = Math.floor(up / RULE_M);
   const cell = Math.floor(along / 0.03);
-  const written = dot(row, cell, 11) > -0.2;
+  const written = wholeAt(row, cell, 11) > -0.2;
   // A hand's height above its line, strokes that lean.
   const on = up / RULE_M - row;
   const hand = written && on > 0.12 && on < 0.5 ? 1 : 0;

@@ -5,6 +5,7 @@
  * finer than what a pixel covers, so that nothing shimmers. Gauge of the knit: 20 stitches and 28 rows to 10 cm (common
  * practice for a jumper of middling yarn); heights and shades by eye, no source.
  */
+import { lump, lumps, wholeAt } from '../maths/clouds.ts';
 import type { Vec3 } from '../maths/vec3.ts';
 
 /** A tube of cloth at rest: trunk, sleeve. Stitches go round it. */
@@ -61,50 +62,6 @@ const seen = (lengthM: number, pixelM: number, from: number, to: number): number
   return t * t * (3 - 2 * t);
 };
 
-const whole = (x: number, y: number, z: number): number => {
-  let h = Math.imul(x, 0x8da6b343) ^ Math.imul(y, 0xd8163841) ^ Math.imul(z, 0xcb1ab31f);
-  h = Math.imul(h ^ (h >>> 15), 0x2c1b3c6d);
-  h = Math.imul(h ^ (h >>> 12), 0x297a2d39);
-  return ((h ^ (h >>> 15)) >>> 0) / 2147483648 - 1;
-};
-
-/** The last `noise`: −1 … 1 and its gradient. */
-const lump = new Float64Array(4);
-/** Values at whole places, in between by a smooth step: repeatable, the same on every machine. */
-function noise(x: number, y: number, z: number): void {
-  const i = Math.floor(x);
-  const j = Math.floor(y);
-  const k = Math.floor(z);
-  const u = x - i;
-  const v = y - j;
-  const w = z - k;
-  const su = u * u * (3 - 2 * u);
-  const sv = v * v * (3 - 2 * v);
-  const sw = w * w * (3 - 2 * w);
-  const a = whole(i, j, k);
-  const b = whole(i + 1, j, k);
-  const c = whole(i, j + 1, k);
-  const d = whole(i + 1, j + 1, k);
-  const e = whole(i, j, k + 1);
-  const f = whole(i + 1, j, k + 1);
-  const g = whole(i, j + 1, k + 1);
-  const h = whole(i + 1, j + 1, k + 1);
-  const ab = a + su * (b - a);
-  const cd = c + su * (d - c);
-  const ef = e + su * (f - e);
-  const gh = g + su * (h - g);
-  const low = ab + sv * (cd - ab);
-  const high = ef + sv * (gh - ef);
-  lump[0] = low + sw * (high - low);
-  lump[1] =
-    6 *
-    u *
-    (1 - u) *
-    ((1 - sw) * ((1 - sv) * (b - a) + sv * (d - c)) + sw * ((1 - sv) * (f - e) + sv * (h - g)));
-  lump[2] = 6 * v * (1 - v) * ((1 - sw) * (cd - ab) + sw * (gh - ef));
-  lump[3] = 6 * w * (1 - w) * (high - low);
-}
-
 /** Adds lumps `sizeM` wide and `highM` high, `shade` darker in the hollows; stretched by `sx`, `sy`, `sz`. */
 function addLumps(
   x: number,
@@ -120,7 +77,7 @@ function addLumps(
 ): void {
   const much = seen(sizeM, pixelM, 1.5, 4);
   if (much === 0) return;
-  noise((x * sx) / sizeM, (y * sy) / sizeM, (z * sz) / sizeM);
+  lumps((x * sx) / sizeM, (y * sy) / sizeM, (z * sz) / sizeM);
   const k = (much * highM) / sizeM;
   spot[0]! += k * sx * lump[1]!;
   spot[1]! += k * sy * lump[2]!;
@@ -204,7 +161,7 @@ function addKnit(tubes: readonly Tube[], x: number, y: number, z: number, pixelM
   // No two stitches and no two rows of yarn are quite alike.
   const wide = seen(widthM, pixelM, 1.5, 4);
   if (wide > 0)
-    spot[3]! += wide * 0.07 * whole(((column % stitches) + stitches) % stitches, Math.floor(w), 7);
+    spot[3]! += wide * 0.07 * wholeAt(((column % stitches) + stitches) % stitches, Math.floor(w), 7);
 }
 
 const COLLAR_M = 0.022;
