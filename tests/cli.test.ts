@@ -1,28 +1,18 @@
 /** The terminal program as a person meets it: started as a process, judged by what it prints and how it ends. */
-import { spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { spawn } from 'node:child_process';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import { afterAll, expect, test } from 'vitest';
 import { z } from 'zod';
 import type { Supplied } from '../src/scheme/supplied.ts';
 import type { Shoot } from '../src/shoot/schema.ts';
+import { home, terminal } from './terminal.ts';
 
-const home = resolve(import.meta.dirname, '..');
 const SLACK = join(home, 'shoots/slack-water.json');
 const KITCHEN = join(home, 'shoots/kitchen.json');
-const folder = mkdtempSync(join(tmpdir(), 'rushlight-cli-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function rushlight(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(home, 'bin/rushlight.js'), ...args], {
-    encoding: 'utf8',
-    cwd: folder,
-    env: { ...process.env, RUSHLIGHT_TRACE: '' },
-  });
-  return { status, stdout, stderr };
-}
+const { folder, rushlight, clear } = terminal('cli');
+afterAll(clear);
 
 const COMMANDS = ['tell', 'cure', 'match', 'picture', 'day', 'power', 'book', 'page', 'checks', 'serve'];
 

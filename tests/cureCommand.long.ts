@@ -1,24 +1,13 @@
 /** A cure made from the terminal: every cure of an angle is tried four times over. */
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
 import type { Shoot } from '../src/shoot/schema.ts';
+import { home, terminal } from './terminal.ts';
 
-const home = resolve(import.meta.dirname, '..');
 const SLACK = join(home, 'shoots/slack-water.json');
-const folder = mkdtempSync(join(tmpdir(), 'rushlight-cure-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function rushlight(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(home, 'bin/rushlight.js'), ...args], {
-    encoding: 'utf8',
-    cwd: folder,
-    env: { ...process.env, RUSHLIGHT_TRACE: '' },
-  });
-  return { status, stdout, stderr };
-}
+const { folder, rushlight, clear } = terminal('cure');
+afterAll(clear);
 
 interface Told {
   angles: { troubles: { kind: string; lamp?: string; cures: { edit: string; says: string }[] }[] }[];
